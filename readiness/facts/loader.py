@@ -1,0 +1,37 @@
+"""Reads the tables of facts that ship with the package.
+
+Invariant: the tables are read once per process, and a wrong row fails here and nowhere later.
+"""
+
+from __future__ import annotations
+
+import tomllib
+from functools import cache
+from importlib import resources
+
+from readiness.facts.rows import Facts
+
+TABLES = (
+    "work",
+    "requirements",
+    "approvals",
+    "obstructions",
+    "trip",
+    "trades",
+    "rules",
+    "surfaces",
+)
+"""One TOML file per table, beside this module under `tables/`."""
+
+
+@cache
+def load_facts() -> Facts:
+    """Return all tables.
+
+    Raises:
+        pydantic.ValidationError: A row of a table is wrong; a fault of the package.
+    """
+    folder = resources.files("readiness.facts") / "tables"
+    return Facts.model_validate(
+        {name: tomllib.loads((folder / f"{name}.toml").read_text("utf-8")) for name in TABLES}
+    )

@@ -1,0 +1,124 @@
+"""Everything below the desk keeps to itself: no file, clock, environment, socket or process.
+
+Invariant: each way of noticing is shown to notice before it is trusted.
+"""
+
+from __future__ import annotations
+
+import contextlib
+import os
+import socket
+import subprocess
+import sys
+from collections.abc import Callable
+from pathlib import Path
+
+import pytest
+
+from tests.conftest import ROOT
+from tests.purity import (
+    OutsideWorldError,
+    modules_below_the_desk,
+    no_outside_world,
+    reaches_in,
+)
+from tests.test_house import floors_top_to_bottom
+
+LOADERS = {"readiness/facts/loader.py", "readiness/starters/__init__.py"}
+"""The two that read what the package brings along."""
+
+
+def floors_below_the_desk() -> list[str]:
+    floors = floors_top_to_bottom()
+    (desk,) = [number for number, floor in enumerate(floors) if "desk" in floor]
+    return [name for floor in floors[desk + 1 :] for name in floor]
+
+
+def _open_a_file() -> None:
+    Path(__file__).read_text(encoding="utf-8")
+
+
+def _list_a_folder() -> None:
+    os.listdir(".")  # noqa: PTH208 - the call itself is what must be noticed
+
+
+def _open_a_socket() -> None:
+    socket.socket().close()
+
+
+def _start_a_process() -> None:
+    subprocess.run([sys.executable, "-c", ""], check=False)
+
+
+def _start_a_shell() -> None:
+    os.system("true")  # noqa: S605 - the call itself is what must be noticed
+
+
+def _set_the_environment() -> None:
+    os.environ["READINESS_MADE_UP"] = "1"
+
+
+@pytest.mark.parametrize(
+    "reach",
+    [
+        _open_a_file,
+        _list_a_folder,
+        _open_a_socket,
+        _start_a_process,
+        _start_a_shell,
+        _set_the_environment,
+    ],
+)
+def test_the_watch_notices(reach: Callable[[], None]) -> None:
+    with pytest.raises(OutsideWorldError), no_outside_world():
+        reach()
+
+
+def test_the_watch_notices_what_was_swallowed() -> None:
+    """A block that catches the refusal and goes on has reached for the world all the same."""
+    with pytest.raises(OutsideWorldError), no_outside_world(), contextlib.suppress(AssertionError):
+        _open_a_file()
+
+
+def test_the_watch_ends_with_its_block() -> None:
+    with no_outside_world():
+        total = sum(range(10))
+    assert total == 45
+    assert Path(__file__).read_text(encoding="utf-8")
+
+
+@pytest.mark.parametrize(
+    "line",
+    [
+        "import os",
+        "import os.path",
+        "from time import monotonic",
+        "from importlib import resources",
+        "import importlib.resources",
+        "open('a')",
+        "print('a')",
+        "datetime.now(UTC)",
+        "date.today()",
+        "path.read_text()",
+        "Path('a').exists()",
+    ],
+)
+def test_the_search_notices(line: str) -> None:
+    assert reaches_in(f"x = 1\n{line}\n")
+
+
+@pytest.mark.parametrize(
+    "line", ["from datetime import datetime", "window.opens(now)", "x.get('a')"]
+)
+def test_the_search_lets_plain_code_be(line: str) -> None:
+    assert not reaches_in(line)
+
+
+def test_nothing_below_the_desk_is_written_to_reach_for_the_world() -> None:
+    found = {
+        f"{path.relative_to(ROOT)}:{reach.line}": reach.what
+        for path in modules_below_the_desk(ROOT / "readiness", floors_below_the_desk())
+        if str(path.relative_to(ROOT)) not in LOADERS
+        for reach in reaches_in(path.read_text(encoding="utf-8"))
+    }
+    assert not found

@@ -54,3 +54,11 @@ def plain_terminal(monkeypatch: pytest.MonkeyPatch) -> None:
     for name in ("COLUMNS", "LINES", "NO_COLOR", "FORCE_COLOR", "CLICOLOR_FORCE"):
         monkeypatch.delenv(name, raising=False)
     monkeypatch.setenv("PYTHONUTF8", "1")
+
+
+@pytest.hookimpl(tryfirst=True)
+def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
+    """Mark everything in `bench_*.py` as a bench, so that no bench slips into a landing."""
+    for item in items:
+        if item.path.name.startswith("bench_"):
+            item.add_marker(pytest.mark.bench)

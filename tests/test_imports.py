@@ -1,0 +1,71 @@
+"""What a command imports when it starts: a static look cannot tell a late import from an early one.
+
+Invariant: each look runs in a fresh interpreter and reads `sys.modules` after the command is done.
+"""
+
+from __future__ import annotations
+
+import json
+import subprocess
+import sys
+from pathlib import Path
+
+import pytest
+
+from tests.conftest import ROOT
+
+LOOK = """
+import contextlib, io, json, sys
+from readiness.__main__ import main
+sys.argv = ["readiness", *sys.argv[1:]]
+with contextlib.redirect_stdout(io.StringIO()) as answer:
+    try:
+        code = main()
+    except SystemExit as end:
+        code = end.code
+print(json.dumps({
+    "code": code or 0,
+    "answer": answer.getvalue(),
+    "modules": sorted({name.partition(".")[0] for name in sys.modules}),
+}))
+"""
+
+
+def look(*words: str) -> tuple[int, str, set[str]]:
+    """Run one command and return its exit code, its answer and what it had imported by its end."""
+    result = subprocess.run(
+        [sys.executable, "-c", LOOK, *words],
+        cwd=ROOT,
+        capture_output=True,
+        text=True,
+        check=False,
+        timeout=120,
+    )
+    assert result.returncode == 0, result.stderr
+    found = json.loads(result.stdout)
+    return int(found["code"]), str(found["answer"]), set(found["modules"])
+
+
+def test_help_starts_without_the_slow_libraries() -> None:
+    code, answer, modules = look("--help")
+    assert code == 0
+    assert "check" in answer
+    assert "click" in modules
+    assert not modules & {"pydantic", "networkx", "textual", "holidays", "icalendar", "dateutil"}
+
+
+@pytest.mark.parametrize("sample", sorted((ROOT / "sample_jobs").glob("*/job.toml")), ids=str)
+def test_check_starts_without_what_it_does_not_need(sample: Path) -> None:
+    code, answer, modules = look("check", str(sample.parent))
+    assert code in {0, 4}
+    assert answer
+    assert "pydantic" in modules
+    assert not modules & {"textual", "icalendar", "numpy", "ortools", "jinja2", "rich"}
+
+
+def test_importing_the_package_imports_none_of_it() -> None:
+    program = "import sys, readiness; print([m for m in sys.modules if m.startswith('readiness.')])"
+    result = subprocess.run(
+        [sys.executable, "-c", program], cwd=ROOT, capture_output=True, text=True, check=True
+    )
+    assert result.stdout.strip() == "[]"

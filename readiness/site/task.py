@@ -9,6 +9,8 @@ from __future__ import annotations
 from dataclasses import dataclass, field
 from enum import StrEnum
 
+from readiness.job.origin import Origin
+
 
 class LinkKind(StrEnum):
     """Which end of the earlier item limits which end of the later one."""
@@ -33,22 +35,6 @@ class TaskKind(StrEnum):
     PULL = "pull"
     MILESTONE = "milestone"
     CHECK = "check"
-
-
-@dataclass(frozen=True, slots=True)
-class Origin:
-    """Where a task, link or requirement was written: a line of a file or a row of facts."""
-
-    source: str
-    """File name, or the name of the table of facts."""
-    line: int | None = None
-    """Line of the file, counted from 1; None for a row of facts."""
-    row: str = ""
-    """Key path in the file, or id of the row."""
-    status: str = ""
-    """Status of a row of facts: seen, secondary, from memory, common practice; empty for files."""
-    citation: str = ""
-    """What the row of facts cites, as printed after `--why`."""
 
 
 @dataclass(frozen=True, slots=True)

@@ -1,0 +1,297 @@
+"""The network of tasks and links, compiled once to index lists that the passes can run through.
+
+The graph library lives here and only here: it orders the tasks and finds the circles. A pass sees
+two *nodes* per task, its start (twice its index) and its finish (one more), so that the four kinds
+of link become two: those that limit a start and those that limit a finish.
+
+Invariant: every row stands after the rows it waits for, and no order of the links given changes
+anything a pass computes.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass, replace
+from typing import Any, NamedTuple
+
+import networkx as nx
+
+from readiness.schedule.circles import Circle, shortest_circle
+from readiness.site.task import Link, LinkKind, Task
+
+FROM_FINISH = frozenset({LinkKind.END_TO_START, LinkKind.END_TO_END})
+"""Links that leave from the finish of the earlier task."""
+
+INTO_FINISH = frozenset({LinkKind.END_TO_END, LinkKind.START_TO_END})
+"""Links that limit the finish of the later task."""
+
+
+class Gap(NamedTuple):
+    """A link with a gap, seen from one of its ends."""
+
+    here: int
+    """0 if it touches the start of the task of this row, 1 if its finish."""
+    there: int
+    """The node at the other end."""
+    minutes: int
+    elapsed: bool
+    """Whether the minutes are clock time, not working time of the job's calendar."""
+
+
+class Row(NamedTuple):
+    """One task with its links on one side: those that come in, or those that go out."""
+
+    task: int
+    minutes: int
+    starts: tuple[int, ...]
+    """Nodes joined to its start without a gap."""
+    finishes: tuple[int, ...]
+    """Nodes joined to its finish without a gap."""
+    gaps: tuple[Gap, ...]
+
+
+class Incoming(NamedTuple):
+    """The numbers of the links of an incoming row, parallel to its three columns."""
+
+    starts: tuple[int, ...]
+    finishes: tuple[int, ...]
+    gaps: tuple[int, ...]
+
+
+class CircleError(ValueError):
+    """Some tasks wait for each other, so that no order exists."""
+
+    def __init__(self, circles: tuple[Circle, ...]) -> None:
+        """Keep one shortest chain for each group of tasks that wait for each other."""
+        self.circles = circles
+        super().__init__(f"{len(circles)} groups of tasks wait for each other")
+
+
+@dataclass(frozen=True, slots=True)
+class Network:
+    """Tasks and links in the form the passes use; index lists are parallel to the tasks given."""
+
+    ids: tuple[str, ...]
+    links: tuple[Link, ...]
+    order: tuple[int, ...]
+    """Task indexes, every one after those it waits for."""
+    rank: tuple[int, ...]
+    """Position of each task in `order`."""
+    minutes: tuple[int, ...]
+    calendar: tuple[int | None, ...]
+    """Index of the calendar each task runs on; None is the clock."""
+    base_calendar: tuple[int | None, ...]
+    """Index of the calendar before anything was closed for the task."""
+    gap_calendar: int | None
+    """Index of the job's calendar, on which working gaps count; None is the clock."""
+    incoming: tuple[Row, ...]
+    """Rows in order, with the links each task waits for."""
+    incoming_links: tuple[Incoming, ...]
+    """Link numbers parallel to `incoming`."""
+    outgoing: tuple[Row, ...]
+    """Rows in order, with the links that wait for each task."""
+
+    def with_calendars(self, calendar: Sequence[int | None]) -> Network:
+        """Return the same network with tasks moved to other calendars, order and links shared.
+
+        What each task ran on at first stays its base calendar.
+
+        Raises:
+            ValueError: Not one calendar for each task.
+        """
+        if len(calendar) != len(self.ids):
+            message = f"{len(self.ids)} tasks need as many calendars, got {len(calendar)}"
+            raise ValueError(message)
+        return replace(self, calendar=tuple(calendar))
+
+    def upstream(self, tasks: Iterable[int]) -> frozenset[int]:
+        """Return the tasks that the given ones wait for through any chain, without themselves."""
+        return self._reached(tasks, self.incoming)
+
+    def downstream(self, tasks: Iterable[int]) -> frozenset[int]:
+        """Return the tasks that wait for the given ones through any chain, without themselves."""
+        return self._reached(tasks, self.outgoing)
+
+    def _reached(self, tasks: Iterable[int], rows: tuple[Row, ...]) -> frozenset[int]:
+        """Return what the rows lead to from the tasks, the tasks themselves left out."""
+        given = frozenset(tasks)
+        seen: set[int] = set()
+        waiting = sorted(given)
+        while waiting:
+            for other in neighbours(rows[self.rank[waiting.pop()]]):
+                if other not in seen:
+                    seen.add(other)
+                    waiting.append(other)
+        return frozenset(seen - given)
+
+
+def neighbours(row: Row) -> list[int]:
+    """Return the tasks at the other ends of a row's links, once for each link."""
+    nodes = [*row.starts, *row.finishes, *(gap.there for gap in row.gaps)]
+    return [node >> 1 for node in nodes]
+
+
+def graph_of(tasks: Sequence[Task], links: Sequence[Link]) -> Any:
+    """Return the tasks and links as a directed multigraph, each edge keyed by its link number.
+
+    Two links between one pair are common, and all of them count.
+    """
+    graph = nx.MultiDiGraph()
+    graph.add_nodes_from(range(len(tasks)))
+    for number in _settled_order(links):
+        link = links[number]
+        graph.add_edge(link.source, link.target, key=number)
+    return graph
+
+
+def circles(tasks: Sequence[Task], links: Sequence[Link]) -> tuple[Circle, ...]:
+    """Return, for each group of tasks that wait for each other, one shortest chain.
+
+    The chains come in the order of their smallest task; no circle gives an empty answer.
+    """
+    graph = graph_of(tasks, links)
+    found = [
+        shortest_circle(sorted(group), links)
+        for group in nx.strongly_connected_components(graph)
+        if len(group) > 1 or any(graph.has_edge(task, task) for task in group)
+    ]
+    return tuple(sorted(found, key=lambda circle: circle.tasks))
+
+
+def compiled(tasks: Sequence[Task], links: Sequence[Link], gap_calendar: int | None) -> Network:
+    """Return the network for the passes; tasks must stand at their own index.
+
+    Raises:
+        CircleError: Tasks wait for each other.
+        ValueError: A task stands elsewhere than its index says, or something lasts less than
+            nothing.
+    """
+    _check(tasks, links)
+    graph = graph_of(tasks, links)
+    try:
+        order = tuple(nx.topological_sort(graph))
+    except nx.NetworkXUnfeasible:
+        raise CircleError(circles(tasks, links)) from None
+    rank = [0] * len(tasks)
+    for position, task in enumerate(order):
+        rank[task] = position
+    incoming, numbers = _incoming(tasks, links, order)
+    calendar = tuple(task.calendar for task in tasks)
+    return Network(
+        ids=tuple(task.id for task in tasks),
+        links=tuple(links),
+        order=order,
+        rank=tuple(rank),
+        minutes=tuple(task.minutes for task in tasks),
+        calendar=calendar,
+        base_calendar=calendar,
+        gap_calendar=gap_calendar,
+        incoming=incoming,
+        incoming_links=numbers,
+        outgoing=_outgoing(tasks, links, order),
+    )
+
+
+def source_node(link: Link) -> int:
+    """Return the node a link leaves from."""
+    return 2 * link.source + (link.kind in FROM_FINISH)
+
+
+def target_node(link: Link) -> int:
+    """Return the node a link limits."""
+    return 2 * link.target + (link.kind in INTO_FINISH)
+
+
+def _check(tasks: Sequence[Task], links: Sequence[Link]) -> None:
+    """Refuse what would make a pass wrong without a sign of it."""
+    for position, task in enumerate(tasks):
+        if task.index != position:
+            message = f"task {task.id} stands at {position}, not at its index {task.index}"
+            raise ValueError(message)
+        if task.minutes < 0:
+            message = f"task {task.id} lasts {task.minutes} minutes"
+            raise ValueError(message)
+    for link in links:
+        if link.gap_minutes < 0:
+            message = f"the gap from {link.source} to {link.target} is {link.gap_minutes} minutes"
+            raise ValueError(message)
+
+
+def _settled_order(links: Sequence[Link]) -> list[int]:
+    """Return the link numbers in an order that does not depend on how they were given."""
+
+    def place(number: int) -> tuple[int, int, str, int, bool, int]:
+        link = links[number]
+        return (
+            link.source,
+            link.target,
+            link.kind.value,
+            link.gap_minutes,
+            link.gap_elapsed,
+            number,
+        )
+
+    return sorted(range(len(links)), key=place)
+
+
+def _incoming(
+    tasks: Sequence[Task], links: Sequence[Link], order: Sequence[int]
+) -> tuple[tuple[Row, ...], tuple[Incoming, ...]]:
+    """Return the rows of what each task waits for, and the link numbers beside them."""
+    starts: list[list[int]] = [[] for _ in tasks]
+    finishes: list[list[int]] = [[] for _ in tasks]
+    gaps: list[list[int]] = [[] for _ in tasks]
+    for number in _settled_order(links):
+        link = links[number]
+        column = gaps if link.gap_minutes else (finishes if target_node(link) & 1 else starts)
+        column[link.target].append(number)
+    rows = tuple(
+        Row(
+            task,
+            tasks[task].minutes,
+            tuple(source_node(links[number]) for number in starts[task]),
+            tuple(source_node(links[number]) for number in finishes[task]),
+            tuple(
+                Gap(
+                    target_node(links[number]) & 1,
+                    source_node(links[number]),
+                    links[number].gap_minutes,
+                    links[number].gap_elapsed,
+                )
+                for number in gaps[task]
+            ),
+        )
+        for task in order
+    )
+    numbers = tuple(
+        Incoming(tuple(starts[task]), tuple(finishes[task]), tuple(gaps[task])) for task in order
+    )
+    return rows, numbers
+
+
+def _outgoing(
+    tasks: Sequence[Task], links: Sequence[Link], order: Sequence[int]
+) -> tuple[Row, ...]:
+    """Return the rows of what waits for each task."""
+    starts: list[list[int]] = [[] for _ in tasks]
+    finishes: list[list[int]] = [[] for _ in tasks]
+    gaps: list[list[Gap]] = [[] for _ in tasks]
+    for number in _settled_order(links):
+        link = links[number]
+        here, there = source_node(link) & 1, target_node(link)
+        if link.gap_minutes:
+            gaps[link.source].append(Gap(here, there, link.gap_minutes, link.gap_elapsed))
+        elif here:
+            finishes[link.source].append(there)
+        else:
+            starts[link.source].append(there)
+    return tuple(
+        Row(
+            task,
+            tasks[task].minutes,
+            tuple(starts[task]),
+            tuple(finishes[task]),
+            tuple(gaps[task]),
+        )
+        for task in order
+    )

@@ -7,6 +7,7 @@ from __future__ import annotations
 
 import ast
 import itertools
+import re
 import shutil
 import subprocess
 import sys
@@ -38,7 +39,7 @@ class BadImport:
 
 BAD_IMPORTS = (
     BadImport("floors", "gates", "import readiness.questions"),
-    BadImport("home-of-networkx", "gates", "import networkx"),
+    BadImport("home-of-networkx", "schedule/made_up", "import networkx"),
     BadImport("home-of-textual", "cli", "import textual.app"),
     BadImport("home-of-click", "desk", "import click"),
     BadImport("home-of-icalendar", "pages", "import icalendar"),
@@ -190,6 +191,31 @@ def test_every_module_says_why_it_exists_and_what_always_holds() -> None:
         if len(said) < 20 or (path.name != "__init__.py" and "Invariant:" not in said):
             silent.append(str(path.relative_to(ROOT)))
     assert not silent
+
+
+def words_of_the_house() -> dict[str, str]:
+    """Return every text a user may read, by file."""
+    places = [ROOT / "README.md", ROOT / "docs", ROOT / "readiness", ROOT / "sample_jobs"]
+    files = [
+        path for place in places for path in ([place] if place.is_file() else place.rglob("*"))
+    ]
+    return {
+        str(path.relative_to(ROOT)): path.read_text(encoding="utf-8")
+        for path in sorted(files)
+        if path.suffix in {".md", ".py", ".toml", ".tcss"}
+    }
+
+
+@pytest.mark.parametrize(
+    ("pattern", "why"),
+    [
+        (r"\bsafe(ly)?\b", "a keep-out is released by a person; nothing here calls a place so"),
+        (r"\bdry[- ]runs?\b", "a dry run is a trip that was wasted"),
+    ],
+)
+def test_words_that_mislead_on_a_site_are_not_used(pattern: str, why: str) -> None:
+    found = [name for name, text in words_of_the_house().items() if re.search(pattern, text, re.I)]
+    assert not found, why
 
 
 def test_the_package_ships_its_tables_and_its_mark_of_types() -> None:

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from pathlib import Path
+
 import pytest
 
 from tests.bench.ratio import Ratio, compare, delayed, elapsed_ms, fails_when_delayed
@@ -40,3 +42,10 @@ def test_a_bench_that_cannot_fail_is_found_out() -> None:
 
     with pytest.raises(pytest.fail.Exception):
         fails_when_delayed("blind", lambda: None, growing, limit=2)
+
+
+@pytest.mark.parametrize("bench", sorted(Path(__file__).parent.glob("bench_*.py")), ids=str)
+def test_every_bench_has_a_test_of_itself(bench: Path) -> None:
+    """A bench that never failed under a delay proves nothing."""
+    text = bench.read_text(encoding="utf-8")
+    assert "fails_when_delayed" in text or "delayed(" in text

@@ -1,0 +1,189 @@
+"""The looks of the offices: one task for each surface, all of one trip in one slot.
+
+Invariant: a surface needs only the approvals for work hidden in it, plus framing there, so that an
+early trip can go ahead on an approval for part.
+"""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from readiness.facts.vocabulary import Order
+from readiness.job.origin import Origin
+from readiness.job.rows import OfficeRow
+from readiness.site.places import SITE
+from readiness.site.site import ApprovalTasks
+from readiness.site.task import TaskKind
+
+if TYPE_CHECKING:
+    from collections.abc import Mapping
+
+    from readiness.facts.rows import ApprovalKind
+    from readiness.job.job import Job
+    from readiness.site.drawing import Drawing
+    from readiness.site.site import TripTasks
+
+SLOTS = "slots of "
+HOURS = "office hours of "
+
+
+def approval_kinds_of(drawing: Drawing) -> dict[str, ApprovalKind]:
+    """Return the approvals of this job, in the order in which they must be given."""
+    job = drawing.job
+    if job.card:
+        return {}
+    return {
+        name: kind
+        for name, kind in drawing.facts.approvals.items()
+        if job.approvals.get(name) is not False
+        and (name in job.approvals or (job.kind is not None and job.kind in kind.usual_in))
+    }
+
+
+def offices_of(job: Job) -> dict[str, OfficeRow]:
+    """Return the written offices, or one usual office."""
+    return dict(job.offices) or {"office": OfficeRow(name="the building office")}
+
+
+def office_for(approval: str, kind: ApprovalKind, offices: Mapping[str, OfficeRow]) -> str:
+    """Return the office that gives an approval: named for it, of its kind, else the first."""
+    for name, row in offices.items():
+        if approval in row.for_:
+            return name
+    return kind.office if kind.office in offices else next(iter(offices))
+
+
+class ApprovalDrawer:
+    """Adds the tasks of all approvals to a drawing."""
+
+    def __init__(
+        self,
+        drawing: Drawing,
+        trips: Mapping[str, TripTasks],
+        kinds: Mapping[str, ApprovalKind],
+        office_of: Mapping[str, str],
+    ) -> None:
+        """Remember what the looks are joined to."""
+        self.drawing = drawing
+        self.trips = trips
+        self.kinds = kinds
+        self.office_of = office_of
+        self.done: list[ApprovalTasks] = []
+
+    def draw(self) -> tuple[ApprovalTasks, ...]:
+        """Add every approval for every trip; earlier approvals first."""
+        for approval in _in_order(self.kinds):
+            for trip in self.trips.values():
+                self._draw(approval, trip)
+        return tuple(self.done)
+
+    def _draw(self, approval: str, trip: TripTasks) -> None:
+        kind = self.kinds[approval]
+        wanted = Order.CLOSING_UP if kind.after_spray else Order.BEFORE
+        covers = {
+            surface: self._covered(approval, surface, wanted)
+            for surface in trip.surfaces
+        }
+        asked = [
+            surface
+            for surface in trip.surfaces
+            if covers[surface] or kind.after_spray or self._framed(kind, surface)
+        ]
+        if asked:
+            self._draw_looks(approval, trip, {surface: covers[surface] for surface in asked})
+
+    def _covered(self, approval: str, surface: str, order: Order) -> tuple[int, ...]:
+        drawing = self.drawing
+        return tuple(
+            index
+            for index, orders in drawing.orders.items()
+            if orders.get(surface) is order
+            and drawing.stays[drawing.tasks[index].stay].approval == approval
+        )
+
+    def _framed(self, kind: ApprovalKind, surface: str) -> bool:
+        row = self.drawing.facts.surfaces.get(self.drawing.job.surfaces[surface].is_)
+        return kind.covers_framing and (row is None or row.framed)
+
+    def _draw_looks(
+        self, approval: str, trip: TripTasks, covers: Mapping[str, tuple[int, ...]]
+    ) -> None:
+        drawing, kind = self.drawing, self.kinds[approval]
+        origin = (
+            drawing.origin_of("approvals", approval)
+            if approval in drawing.job.approvals
+            else Origin("approvals", row=approval, status=kind.status, citation=kind.source)
+        )
+        complete = drawing.task(
+            f"{approval}:work complete:{trip.id}",
+            TaskKind.MILESTONE,
+            f"work for {kind.title} complete",
+            stay=f"approval:{approval}",
+            place=SITE,
+            origin=origin,
+        )
+        looks, corrections = {}, {}
+        for surface in covers:
+            correction = self._task(approval, surface, "correction", origin)
+            look = self._task(approval, surface, "look", origin)
+            drawing.link(complete, correction, "all of it is looked at in one slot", origin)
+            drawing.link(correction, look, "corrected before it is seen again", origin)
+            if kind.after_spray:
+                self._wait_for_foam(trip, surface, look)
+            else:
+                drawing.link(look, trip.sprays[surface], "approved before it is hidden", origin)
+            corrections[surface], looks[surface] = correction, look
+        for index in dict.fromkeys(task for tasks in covers.values() for task in tasks):
+            drawing.link(index, complete, "must be complete for the look", drawing.tasks[index].origin)
+        if kind.after_spray:
+            drawing.link(trip.release, complete, "not before the release", origin)
+        self._wait_for_earlier(kind, trip, complete, set(covers), origin)
+        self.done.append(
+            ApprovalTasks(approval, trip.id, complete, looks, corrections, covers)
+        )
+
+    def _wait_for_foam(self, trip: TripTasks, surface: str, look: int) -> None:
+        origin = self.drawing.tasks[look].origin
+        self.drawing.link(trip.release, look, f"after the foam on {surface}", origin)
+
+    def _wait_for_earlier(
+        self, kind: ApprovalKind, trip: TripTasks, complete: int, surfaces: set[str], origin: Origin
+    ) -> None:
+        for earlier in self.done:
+            if earlier.id in kind.after and earlier.trip == trip.id:
+                for surface, look in earlier.looks.items():
+                    if surface in surfaces:
+                        self.drawing.link(look, complete, "this look comes later", origin)
+
+    def _task(self, approval: str, surface: str, step: str, origin: Origin) -> int:
+        kind = self.kinds[approval]
+        is_look = step == "look"
+        return self.drawing.task(
+            f"{approval}@{surface}" if is_look else f"{approval}:correction@{surface}",
+            TaskKind.APPROVAL if is_look else TaskKind.CORRECTION,
+            kind.title if is_look else f"correct what {kind.title} failed",
+            stay=f"approval:{approval}",
+            place=surface,
+            origin=origin,
+            trade=None if is_look else kind.correction_trade,
+            calendar=self.drawing.calendar(
+                SLOTS + self.office_of[approval] if is_look else kind.correction_trade
+            ),
+            minutes=1 if is_look else 0,
+            surfaces=frozenset({surface}),
+        )
+
+
+def _in_order(kinds: Mapping[str, ApprovalKind]) -> list[str]:
+    """Return the approvals so that each comes after those it waits for."""
+    ordered: dict[str, None] = {}
+
+    def add(name: str) -> None:
+        for earlier in kinds[name].after:
+            if earlier in kinds and earlier not in ordered:
+                add(earlier)
+        ordered[name] = None
+
+    for name in kinds:
+        add(name)
+    return list(ordered)

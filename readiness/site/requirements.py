@@ -1,0 +1,237 @@
+"""What the gates ask, laid out over the places of this job.
+
+Invariant: everything that must come before the spray of a surface, and has an item in the
+network, has exactly one requirement per item, so a refusal always names what holds it up.
+"""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from readiness.facts.vocabulary import Category, Effect, Gate, Role, Scope
+from readiness.facts.rows import LeastEvidence
+from readiness.job.origin import Origin
+from readiness.site.places import SITE
+from readiness.site.site import Requirement
+from readiness.site.stays import Demands, duration_or_none
+from readiness.site.work_tasks import before
+
+if TYPE_CHECKING:
+    from collections.abc import Iterable, Mapping
+
+    from readiness.facts.rows import ApprovalKind, RequirementKind
+    from readiness.job.rows import RequirementChange
+    from readiness.site.drawing import Drawing
+    from readiness.site.site import ApprovalTasks, Thing
+
+
+class RequirementDrawer:
+    """Collects the requirements of a site in a stable order."""
+
+    def __init__(self, drawing: Drawing, trip_of: Mapping[str, str]) -> None:
+        """Remember the drawing; only surfaces of a trip can be held up."""
+        self.drawing = drawing
+        self.trip_of = trip_of
+        self.found: list[Requirement] = []
+
+    def of_work(self) -> None:
+        """Add one requirement for every part that belongs before some surface."""
+        for index in self.drawing.orders:
+            surfaces = tuple(s for s in before(self.drawing, index) if s in self.trip_of)
+            if surfaces:
+                task = self.drawing.tasks[index]
+                stay = self.drawing.stays[task.stay]
+                self._add(
+                    code=stay.id,
+                    title=f"{stay.title} is done",
+                    place=task.place,
+                    surfaces=surfaces,
+                    category=Category.BEFORE,
+                    task=index,
+                    clears=stay.trade,
+                    demands=stay.demands,
+                    why=stay.why,
+                    origin=stay.origin,
+                )
+
+    def of_approvals(
+        self, approvals: Iterable[ApprovalTasks], kinds: Mapping[str, ApprovalKind],
+        office_of: Mapping[str, str],
+    ) -> None:
+        """Add one requirement for every look that must pass before the spray."""
+        for approval in approvals:
+            kind = kinds[approval.id]
+            if kind.after_spray:
+                continue
+            for surface, look in approval.looks.items():
+                self._add(
+                    code=approval.id,
+                    title=f"{kind.title} is passed",
+                    place=surface,
+                    surfaces=(surface,),
+                    category=Category.BEFORE,
+                    task=look,
+                    clears=office_of[approval.id],
+                    demands=demands_of(kind, None),
+                    why=kind.why,
+                    origin=self.drawing.tasks[look].origin,
+                )
+
+    def of_things(self, things: Iterable[Thing]) -> None:
+        """Add one requirement for every thing that is or will be in the way."""
+        for thing in things:
+            surfaces = tuple(s for s in thing.blocks if s in self.trip_of)
+            if not surfaces:
+                continue
+            self._add(
+                code=thing.id,
+                title=f"{thing.title} is out of the way",
+                place=thing.place,
+                surfaces=surfaces,
+                category=Category.BEFORE if thing.fixed else Category.PREPARATION,
+                task=thing.pull,
+                clears=thing.kind.pull_trade,
+                demands=_thing_demands(thing),
+                why=thing.kind.title,
+                origin=thing.origin,
+                takes=None if thing.fixed else str(thing.takes),
+            )
+
+    def of_facts(self) -> None:
+        """Add the usual requirements that only evidence can meet, over their places."""
+        job = self.drawing.job
+        wanted = {
+            patch.requires
+            for rule in job.rules
+            for patch in self.drawing.facts.rules[rule].patches
+            if patch.requires
+        }
+        for name, kind in self.drawing.facts.requirements.items():
+            change = job.requirements.get(name)
+            usual = job.kind is not None and job.kind in kind.usual_in
+            card = job.card and kind.scope in (Scope.SITE, Scope.HOUSE)
+            if change is False or not (usual or card or name in job.requirements or name in wanted):
+                continue
+            for place, surfaces in self._laid_out(kind):
+                self._add_usual(name, kind, change or None, place, surfaces)
+
+    def _add_usual(
+        self,
+        name: str,
+        kind: RequirementKind,
+        change: RequirementChange | None,
+        place: str,
+        surfaces: tuple[str, ...],
+    ) -> None:
+        origin = (
+            self.drawing.origin_of("requirements", name)
+            if change
+            else Origin("requirements", row=name, status=kind.status, citation=kind.source)
+        )
+        self._add(
+            code=name,
+            title=kind.title,
+            place=place,
+            surfaces=surfaces,
+            category=kind.category,
+            task=None,
+            clears=kind.clears,
+            demands=demands_of(kind, change),
+            why=kind.why,
+            origin=origin,
+            takes=kind.takes,
+            question=kind.question,
+            kind=kind,
+            change=change,
+        )
+
+    def _laid_out(self, kind: RequirementKind) -> Iterable[tuple[str, tuple[str, ...]]]:
+        """Yield the places of a requirement with the surfaces that it holds up."""
+        job, places = self.drawing.job, self.drawing.places
+        fits = [
+            surface
+            for surface in self.trip_of
+            if not kind.on or job.surfaces[surface].is_ in kind.on
+        ]
+        fits.sort(key=places.surfaces.index)
+        if kind.scope is Scope.SURFACE:
+            yield from ((surface, (surface,)) for surface in fits)
+        elif kind.scope is Scope.ROOM:
+            for room in places.rooms:
+                inside = tuple(s for s in fits if room in places.rooms_of_surface[s])
+                if inside and (not kind.rooms or job.rooms[room].is_ in kind.rooms):
+                    yield room, inside
+        elif kind.scope is Scope.STOREY and places.storeys:
+            for storey in places.storeys:
+                inside = tuple(s for s in fits if s in places.members[storey])
+                if inside:
+                    yield storey, inside
+        elif fits:
+            yield SITE, tuple(fits)
+
+    def _add(  # noqa: PLR0913  a requirement is nothing but its fields
+        self,
+        *,
+        code: str,
+        title: str,
+        place: str,
+        surfaces: tuple[str, ...],
+        category: Category,
+        task: int | None,
+        clears: str,
+        demands: Demands,
+        why: str,
+        origin: Origin,
+        takes: str | None = None,
+        question: str = "",
+        kind: RequirementKind | None = None,
+        change: RequirementChange | None = None,
+    ) -> None:
+        self.found.append(
+            Requirement(
+                index=len(self.found),
+                code=code,
+                title=title,
+                place=place,
+                surfaces=surfaces,
+                category=category,
+                task=task,
+                clears=clears,
+                takes=duration_or_none(takes or ""),
+                demands=demands,
+                question=question,
+                reading=kind.reading if kind else None,
+                at_most=(change.at_most if change else "") or (kind.at_most if kind else ""),
+                at_least=(change.at_least if change else "") or (kind.at_least if kind else ""),
+                why=why,
+                origin=origin,
+            )
+        )
+
+
+def demands_of(kind: RequirementKind | ApprovalKind, change: RequirementChange | None) -> Demands:
+    """Return what the gates ask of a row of facts, as changed by the job file."""
+    return Demands(
+        effect=(change.effect if change else None) or kind.effect,
+        due=(change.due if change else None) or kind.due,
+        wanted_before=(change.wanted_before if change else None)
+        or duration_or_none(kind.wanted_before),
+        fresh_for=duration_or_none(kind.fresh_for),
+        least=kind.least,
+        override=None if kind.binding else kind.override,
+        binding=kind.binding,
+        caution=kind.caution,
+    )
+
+
+def _thing_demands(thing: Thing) -> Demands:
+    return Demands(
+        effect=Effect.STOPS_SURFACE,
+        due=Gate.ROLL,
+        wanted_before=None,
+        fresh_for=None,
+        least=LeastEvidence(),
+        override=Role.CONTRACTOR,
+        binding=False,
+        caution=thing.kind.caution,
+    )

@@ -117,13 +117,16 @@ class Calendar:
     """Each span is a slot of an office, not working time."""
 
     def spans(self, low: int, high: int) -> list[Span]:
-        """Return the spans [open, shut) that begin in the range of instants, ascending."""
+        """Return the spans [open, shut) that touch the range of instants, ascending.
+
+        A slot is whole or not at all, so slots are those that begin in the range.
+        """
         days = zone_days(self.zone)
         return [
             (opens, shuts)
             for day in self._days(low, high)
             for opens, shuts in self._spans_on(day, days)
-            if low <= opens < high
+            if opens < high and (low <= opens if self.slots else low < shuts)
         ]
 
     def shift_on(self, day: date) -> Span | None:

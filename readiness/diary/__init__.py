@@ -1,0 +1,1 @@
+"""What was seen on site, folded to what holds at one moment."""

@@ -1,0 +1,368 @@
+"""What is known at one moment: the statements of the job file as far as they were made by then.
+
+Everything above reads what was seen from here alone, so where a statement was written makes no
+difference to what follows from it.
+
+Invariant: nothing later than `as_of` is known; a statement keeps its origin and its rung.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from datetime import date, datetime
+from typing import TYPE_CHECKING
+from zoneinfo import ZoneInfo
+
+from readiness.facts.vocabulary import ApprovalResult, ReadingKind, Role, Rung
+from readiness.job.instants import instant_of_local, moment_of
+from readiness.job.origin import Origin
+
+if TYPE_CHECKING:
+    from collections.abc import Callable, Mapping
+
+    from readiness.job.bookings import Booking
+    from readiness.job.job import Job
+    from readiness.job.quantities import Duration
+
+Day = date | datetime
+
+EVERYWHERE = ""
+"""Key of a statement about all parts of a work."""
+
+
+@dataclass(frozen=True, slots=True)
+class Done:
+    """Work reported finished, in one place or everywhere."""
+
+    on: Day | None
+    """None if no date was given."""
+    how: Rung
+    origin: Origin
+
+
+@dataclass(frozen=True, slots=True)
+class Begun:
+    """The first open part of a work reported begun."""
+
+    on: Day
+    share: float | None
+    remaining: Duration | None
+    how: Rung
+    origin: Origin
+
+
+@dataclass(frozen=True, slots=True)
+class Booked:
+    """A date set for a stay; `agreed` with the people concerned, or by us alone."""
+
+    booking: Booking
+    agreed: bool
+    origin: Origin
+
+
+@dataclass(frozen=True, slots=True)
+class Look:
+    """One statement about an approval."""
+
+    surfaces: tuple[str, ...]
+    """Places as written."""
+    requested: datetime | None
+    slot: datetime | None
+    result: ApprovalResult | None
+    on: Day | None
+    by: str
+    how: Rung
+    correct: str
+    origin: Origin
+
+
+@dataclass(frozen=True, slots=True)
+class Placed:
+    """What is known of a thing in the way."""
+
+    since: Day | None
+    """When it was or will be set; None if it stands without a date or a work sets it."""
+    dated_by_work: bool
+    pull: Day | None
+    pulled: Day | None
+    reset: Day | None
+    origin: Origin
+
+
+@dataclass(frozen=True, slots=True)
+class Answer:
+    """One answer to one statement."""
+
+    code: str
+    value: bool | None
+    """Yes, no, or doesn't know."""
+    places: tuple[str, ...]
+    at: int
+    day: date
+    by: str
+    how: Rung
+    trip: str
+    origin: Origin
+
+
+@dataclass(frozen=True, slots=True)
+class Reading:
+    """One reading of an instrument."""
+
+    kind: ReadingKind
+    value: str
+    places: tuple[str, ...]
+    at: int
+    day: date
+    by: str
+    origin: Origin
+
+
+@dataclass(frozen=True, slots=True)
+class TripNews:
+    """What is known of one trip."""
+
+    arrival: Day | None
+    """Agreed or booked arrival."""
+    agreed: bool
+    offered: tuple[datetime, ...]
+    arrived: int | None
+    sprayed: Mapping[str, Day | None]
+    """Surfaces, or places as written, that are sprayed."""
+    last_foam: int | None
+    cleaned: int | None
+    released: int | None
+    released_by: str
+    left_exposed: tuple[str, ...]
+    origin: Origin
+
+
+@dataclass(frozen=True, slots=True)
+class Waiver:
+    """A named person's decision to go on in spite of one blocker."""
+
+    code: str
+    places: tuple[str, ...]
+    trip: str
+    role: Role
+    by: str
+    reason: str
+    origin: Origin
+
+
+@dataclass(frozen=True, slots=True)
+class Stop:
+    """Somebody's stop that nobody of the same role has lifted."""
+
+    by: str
+    role: Role
+    reason: str
+    places: tuple[str, ...]
+    at: int
+    origin: Origin
+
+
+@dataclass(frozen=True, slots=True)
+class Seen:
+    """Everything known at `as_of`."""
+
+    as_of: int
+    done: Mapping[str, Mapping[str, Done]]
+    """By work and place; `EVERYWHERE` speaks for all parts."""
+    begun: Mapping[str, Begun]
+    booked: Mapping[str, Booked]
+    """By work; `not before` limits stand in `not_before`."""
+    not_before: Mapping[str, Day]
+    not_after: Mapping[str, Day]
+    looks: Mapping[str, tuple[Look, ...]]
+    things: Mapping[str, Placed]
+    answers: tuple[Answer, ...]
+    readings: tuple[Reading, ...]
+    trips: Mapping[str, TripNews]
+    waivers: tuple[Waiver, ...]
+    stops: tuple[Stop, ...]
+    board: Booked | None
+
+
+def fold(job: Job, as_of: int, origin_of: Callable[..., Origin]) -> Seen:
+    """Return what the job file states, as far as it was so at `as_of`."""
+    return _Fold(job, as_of, origin_of).seen()
+
+
+class _Fold:
+    """Reads the statements of one job file up to one moment."""
+
+    def __init__(self, job: Job, as_of: int, origin_of: Callable[..., Origin]) -> None:
+        self.job = job
+        self.as_of = as_of
+        self.origin_of = origin_of
+        self.zone = ZoneInfo(job.site.time_zone)
+        self.today = moment_of(as_of, self.zone).date()
+
+    def seen(self) -> Seen:
+        """Return the fold."""
+        job = self.job
+        work = {name: row for name, row in job.work.items() if row is not False}
+        return Seen(
+            as_of=self.as_of,
+            done={name: done for name in work if (done := self._done(name))},
+            begun={name: begun for name in work if (begun := self._begun(name)) is not None},
+            booked={
+                name: Booked(booking, row.agreed is not None, self.origin_of("work", name, key))
+                for name, row in work.items()
+                for key, booking in (("agreed", row.agreed), ("booked", row.booked))
+                if booking is not None and (key == "agreed" or row.agreed is None)
+            },
+            not_before={name: row.not_before for name, row in work.items() if row.not_before},
+            not_after={name: row.not_after for name, row in work.items() if row.not_after},
+            looks={
+                name: tuple(self._looks(name)) for name, rows in job.approvals.items() if rows
+            },
+            things={name: self._placed(name) for name in job.obstructions},
+            answers=tuple(self._answers()),
+            readings=tuple(self._readings()),
+            trips={name: self._trip(name) for name in job.trips},
+            waivers=tuple(
+                Waiver(
+                    code=row.requirement,
+                    places=row.surfaces,
+                    trip=row.trip,
+                    role=row.role,
+                    by=row.by,
+                    reason=row.reason,
+                    origin=self.origin_of("waivers", name),
+                )
+                for name, row in job.waivers.items()
+                if self._known(row.at)
+            ),
+            stops=tuple(self._stops()),
+            board=Booked(job.board, agreed=True, origin=self.origin_of("board"))
+            if job.board
+            else None,
+        )
+
+    def _instant(self, moment: datetime) -> int:
+        return instant_of_local(moment.replace(tzinfo=None), self.zone)
+
+    def _known(self, day: Day | None) -> bool:
+        """Say whether something of that day or moment had happened at as_of."""
+        if day is None:
+            return True
+        if isinstance(day, datetime):
+            return self._instant(day) <= self.as_of
+        return day <= self.today
+
+    def _past(self, moment: datetime | None) -> int | None:
+        """Return the instant of a moment that has come, else None."""
+        if moment is None or not self._known(moment):
+            return None
+        return self._instant(moment)
+
+    def _done(self, name: str) -> dict[str, Done]:
+        row = self.job.work[name]
+        assert row is not False  # noqa: S101  filtered by the caller
+        found: dict[str, Done] = {}
+        if row.done is not None and row.done is not False:
+            on = None if row.done is True else row.done
+            if self._known(on):
+                found[EVERYWHERE] = Done(on, row.how, self.origin_of("work", name, "done"))
+        in_places = row.done_in if isinstance(row.done_in, dict) else dict.fromkeys(row.done_in)
+        for place, day in in_places.items():
+            if self._known(day):
+                found[place] = Done(day, row.how, self.origin_of("work", name, "done_in", place))
+        return found
+
+    def _begun(self, name: str) -> Begun | None:
+        row = self.job.work[name]
+        assert row is not False  # noqa: S101  filtered by the caller
+        if row.begun is None or not self._known(row.begun):
+            return None
+        origin = self.origin_of("work", name, "begun")
+        return Begun(row.begun, row.share, row.remaining, row.how, origin)
+
+    def _looks(self, name: str) -> list[Look]:
+        rows = self.job.approvals[name]
+        assert rows is not False  # noqa: S101  filtered by the caller
+        looks = []
+        for number, row in enumerate(rows):
+            told = row.result is not None and self._known(row.at)
+            looks.append(
+                Look(
+                    surfaces=row.surfaces,
+                    requested=row.requested if self._known(row.requested) else None,
+                    slot=row.slot,
+                    result=row.result if told else None,
+                    on=row.at if told else None,
+                    by=row.by,
+                    how=row.how,
+                    correct=row.correct,
+                    origin=self.origin_of("approvals", name, number),
+                )
+            )
+        return looks
+
+    def _placed(self, name: str) -> Placed:
+        row = self.job.obstructions[name]
+        return Placed(
+            since=row.set_,
+            dated_by_work=bool(row.set_by) and row.set_ is None,
+            pull=row.pull,
+            pulled=row.pulled if row.pulled is not None and self._known(row.pulled) else None,
+            reset=row.reset,
+            origin=self.origin_of("obstructions", name),
+        )
+
+    def _answers(self) -> list[Answer]:
+        answers = []
+        for name, row in self.job.answers.items():
+            if not self._known(row.at):
+                continue
+            at, day = self._at(row.at)
+            for value, codes in ((True, row.yes), (False, row.no), (None, row.unknown)):
+                for code in codes:
+                    origin = self.origin_of("answers", name)
+                    answers.append(
+                        Answer(code, value, row.in_, at, day, row.by, row.how, row.trip, origin)
+                    )
+        return answers
+
+    def _readings(self) -> list[Reading]:
+        readings = []
+        for name, row in self.job.readings.items():
+            if self._known(row.at):
+                at, day = self._at(row.at)
+                origin = self.origin_of("readings", name)
+                readings.append(Reading(row.is_, row.value, row.in_, at, day, row.by, origin))
+        return readings
+
+    def _at(self, day: Day) -> tuple[int, date]:
+        """Return when a statement was made; a day alone is its midnight, to its disadvantage."""
+        if isinstance(day, datetime):
+            return self._instant(day), day.date()
+        return self._instant(datetime(day.year, day.month, day.day)), day
+
+    def _trip(self, name: str) -> TripNews:
+        row = self.job.trips[name]
+        sprayed = row.sprayed if isinstance(row.sprayed, dict) else dict.fromkeys(row.sprayed)
+        return TripNews(
+            arrival=row.agreed or row.booked,
+            agreed=row.agreed is not None,
+            offered=row.offered,
+            arrived=self._past(row.arrived),
+            sprayed={place: day for place, day in sprayed.items() if self._known(day)},
+            last_foam=self._past(row.last_foam),
+            cleaned=self._past(row.cleaned),
+            released=self._past(row.released),
+            released_by=row.released_by,
+            left_exposed=row.left_exposed,
+            origin=self.origin_of("trips", name),
+        )
+
+    def _stops(self) -> list[Stop]:
+        return [
+            Stop(row.by, row.role, row.reason, row.places, self._instant(row.at), origin)
+            for name, row in self.job.stops.items()
+            if self._known(row.at)
+            and (row.lifted is None or not self._known(row.lifted))
+            and (origin := self.origin_of("stops", name))
+        ]

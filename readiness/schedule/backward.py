@@ -81,7 +81,7 @@ def backward(
         finish_limits[task] = instant
     begun = {} if state is None else state.begun
     finished = {} if state is None else state.finished
-    released = _released(network, begun)
+    released = released_by(network, begun)
     calendar = network.calendar
     gap_calendar = calendar_at(calendars, network.gap_calendar)
     tables = [table_at(calendars, index) for index in range(len(calendars))]
@@ -91,7 +91,7 @@ def backward(
         if task in finished:
             continue
         if task in released:
-            starts, gaps = _still_binding(row, begun)
+            starts, gaps = still_binding(row, begun)
         start_limit = start_limits[task]
         finish_limit = finish_limits[task]
         for node in starts:
@@ -170,7 +170,7 @@ def limits_back(
     row: Row, nodes: Sequence[int], gap_calendar: Calendar, begun: Container[int] = ()
 ) -> tuple[int, int]:
     """Return the least start limit and the least finish limit that leave a task of a row."""
-    starts, gaps = _still_binding(row, begun)
+    starts, gaps = still_binding(row, begun)
     start_limit = min((nodes[node] for node in starts), default=NEVER)
     finish_limit = min((nodes[node] for node in row.finishes), default=NEVER)
     for here, node, minutes, elapsed in gaps:
@@ -190,7 +190,7 @@ def _rows_back(network: Network, within: Collection[int] | None) -> Iterable[Row
     return (network.outgoing[rank] for rank in ranks)
 
 
-def _released(network: Network, begun: Collection[int]) -> frozenset[int]:
+def released_by(network: Network, begun: Collection[int]) -> frozenset[int]:
     """Return the tasks with a start-to-start link into one that has begun."""
     rows = (network.incoming[network.rank[task]] for task in begun)
     return frozenset(
@@ -201,7 +201,7 @@ def _released(network: Network, begun: Collection[int]) -> frozenset[int]:
     )
 
 
-def _still_binding(
+def still_binding(
     row: Row, begun: Container[int]
 ) -> tuple[tuple[int, ...], tuple[Gap, ...]]:
     """Return the links from a start that still bind: not those to the start of one begun."""

@@ -33,9 +33,6 @@ class Calendar(Protocol):
     def minutes_between(self, early: int, late: int) -> int:
         """Return the calendar's minutes from one instant to another, negative if reversed."""
 
-    def held_after(self, start: int, finish: int, minutes: int) -> tuple[int, int]:
-        """Return the instants past which a start or a finish limit holds the item where it is."""
-
 
 def difference(early: int, late: int) -> int | None:
     """Return what a float is when an end has no date; None when both ends are dated.
@@ -75,11 +72,6 @@ class Clock:
         """Return the minutes from one instant to another."""
         undated = difference(early, late)
         return late - early if undated is None else undated
-
-    def held_after(self, start: int, finish: int, minutes: int) -> tuple[int, int]:
-        """Return the instants past which a limit holds the wait: those just before its ends."""
-        del minutes
-        return start - 1, finish - 1
 
 
 CLOCK = Clock()

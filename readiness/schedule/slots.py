@@ -81,13 +81,6 @@ class Slots:
         first, last = bisect_left(self._starts, early), bisect_left(self._starts, late)
         return self._worked[last] - self._worked[first]
 
-    def held_after(self, start: int, finish: int, minutes: int) -> tuple[int, int]:
-        """Return the instants past which a limit holds the look in its slot: the slot before."""
-        del minutes
-        if not is_dated(start):
-            return start - 1, finish - 1
-        return self.latest(start - 1, NEVER, 0)[0], self.latest(NEVER, finish - 1, 0)[1]
-
     def slots(self, low: int, high: int) -> list[tuple[int, int]]:
         """Return the slots that start in [low, high)."""
         self._covering(low, high)

@@ -160,14 +160,6 @@ class Worktime:
         undated = difference(early, late)
         return self.before(late) - self.before(early) if undated is None else undated
 
-    def held_after(self, start: int, finish: int, minutes: int) -> tuple[int, int]:
-        """Return the instants past which a start or a finish limit holds the work here."""
-        if minutes == 0:
-            return start - 1, finish - 1
-        start_held = self.last_minute(start - 1) if is_dated(start) else start - 1
-        finish_held = shifted(self.last_minute(finish - 2), 1) if is_dated(finish) else finish - 1
-        return start_held, finish_held
-
     def spans(self, low: int, high: int) -> list[tuple[int, int]]:
         """Return the working spans that lie in [low, high)."""
         self._covering(low)

@@ -1,0 +1,149 @@
+"""How far each task may slip: up to the late dates, and without moving what waits for it.
+
+Invariant: a float is counted in working minutes of the task's own calendar (clock minutes without
+one, slot minutes in an office); `total_float` is the smaller of start and finish float.
+"""
+
+from __future__ import annotations
+
+from bisect import bisect_left, bisect_right
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from readiness.job.instants import NEVER
+from readiness.schedule.backward import Late, gap_start, released_by, still_binding
+from readiness.schedule.calendar import Calendar
+from readiness.schedule.forward import Forecast, calendar_at, table_at
+from readiness.schedule.network import Network
+from readiness.schedule.state import State
+from readiness.schedule.worktime import Table
+
+
+@dataclass(frozen=True, slots=True)
+class Floats:
+    """Minutes parallel to the tasks; `NEVER` where nothing limits, negative where it is late.
+
+    A task under way has only a finish float, and a finished one none at all: `NEVER`.
+    """
+
+    start_float: list[int]
+    finish_float: list[int]
+    total_float: list[int]
+    free_float: list[int]
+
+
+def floats(  # noqa: C901, PLR0912 - one loop over all tasks; calls would cost more than the work
+    network: Network,
+    calendars: Sequence[Calendar],
+    forecast: Forecast,
+    late: Late,
+    state: State,
+) -> Floats:
+    """Return the floats of all tasks."""
+    count = len(network.ids)
+    start_floats, finish_floats = [NEVER] * count, [NEVER] * count
+    total_floats, free_floats = [NEVER] * count, [NEVER] * count
+    begun, finished = state.begun, state.finished
+    early = _dates_to_keep(network, calendars, forecast, state)
+    released = released_by(network, begun)
+    calendar = network.calendar
+    gap_calendar = calendar_at(calendars, network.gap_calendar)
+    tables = [table_at(calendars, index) for index in range(len(calendars))]
+    for row in network.outgoing:
+        task, minutes, starts, finishes, gaps = row
+        if task in finished:
+            continue
+        if task in released:
+            starts, gaps = still_binding(row, begun)
+        start_limit = finish_limit = NEVER
+        for node in starts:
+            instant = early[node]
+            if instant < start_limit:
+                start_limit = instant
+        for node in finishes:
+            instant = early[node]
+            if instant < finish_limit:
+                finish_limit = instant
+        for here, node, gap_minutes, elapsed in gaps:
+            instant = gap_start(gap_calendar, early[node], gap_minutes, elapsed=elapsed)
+            if here:
+                if instant < finish_limit:
+                    finish_limit = instant
+            elif instant < start_limit:
+                start_limit = instant
+        index = calendar[task]
+        start, finish = forecast.nodes[2 * task], forecast.nodes[2 * task + 1]
+        own = calendar_at(calendars, index)
+        start_float, finish_float = NEVER, NEVER
+        if task in begun:
+            finish_float = own.minutes_between(finish, late.finish_limit[task])
+            free = own.minutes_between(finish, finish_limit)
+        else:
+            table = None if index is None or not minutes else tables[index]
+            item = (table, own, start, minutes)
+            start_float, finish_float = _slips(
+                item, late.start_limit[task], late.finish_limit[task]
+            )
+            if start_limit == start or finish_limit == finish:
+                free = 0
+            else:
+                free = min(_slips(item, start_limit, finish_limit))
+        total = finish_float if finish_float < start_float else start_float
+        start_floats[task] = start_float
+        finish_floats[task] = finish_float
+        total_floats[task] = total
+        free_floats[task] = free if starts or finishes or gaps else total
+    return Floats(start_floats, finish_floats, total_floats, free_floats)
+
+
+def _slips(
+    item: tuple[Table | None, Calendar, int, int], start_limit: int, finish_limit: int
+) -> tuple[int, int]:
+    """Return how far a task may slip to keep a limit of its start, and one of its finish."""
+    table, calendar, start, minutes = item
+    start_slip = finish_slip = NEVER
+    if table is None or not (
+        table.low <= start < table.high
+        and (table.low < start_limit < table.high or start_limit == NEVER)
+        and (table.low < finish_limit <= table.high or finish_limit == NEVER)
+    ):
+        if start_limit < NEVER:
+            start_slip = calendar.minutes_between(
+                start, calendar.latest(start_limit, NEVER, minutes)[0]
+            )
+        if finish_limit < NEVER:
+            finish_slip = calendar.minutes_between(
+                start, calendar.latest(NEVER, finish_limit, minutes)[0]
+            )
+        return start_slip, finish_slip
+    _, _, opens, shuts, bases, _ = table
+    worked = start - bases[bisect_right(shuts, start)]
+    if finish_limit < NEVER:
+        span = bisect_left(shuts, finish_limit)
+        opened = opens[span]
+        end = finish_limit if finish_limit > opened else opened
+        finish_slip = end - bases[span] - minutes - worked
+    if start_limit < NEVER:
+        span = bisect_right(opens, start_limit) - 1
+        last = shuts[span] - 1
+        start_slip = (start_limit if start_limit < last else last) - bases[span] - worked
+    return start_slip, finish_slip
+
+
+def _dates_to_keep(
+    network: Network, calendars: Sequence[Calendar], forecast: Forecast, state: State
+) -> list[int]:
+    """Return the early dates as limits for what goes before them.
+
+    What is finished cannot be moved any more; of what is under way only the rest can.
+    """
+    if not state.finished and not state.begun:
+        return forecast.nodes
+    early = list(forecast.nodes)
+    for task in state.finished:
+        early[2 * task] = early[2 * task + 1] = NEVER
+    for task, under_way in state.begun.items():
+        early[2 * task], _ = calendar_at(calendars, network.calendar[task]).latest_resumption(
+            forecast.finish[task], under_way.remaining_minutes
+        )
+    return early

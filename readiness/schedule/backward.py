@@ -4,6 +4,8 @@ Invariant: every step is the adjoint of the forward step over the same link or t
 starts by its late start crosses no limit, and one that starts a minute later does.
 """
 
+# ruff: noqa: PLR1730 - `max` and `min` cost a call; the loops below run over every link
+
 from __future__ import annotations
 
 from bisect import bisect_left, bisect_right
@@ -11,8 +13,8 @@ from collections.abc import Collection, Container, Iterable, Mapping, Sequence
 from dataclasses import dataclass, field
 
 from readiness.job.instants import NEVER, shifted
-from readiness.schedule.calendar import Calendar
-from readiness.schedule.forward import calendar_at, table_at
+from readiness.schedule.calendar import Calendar, Clock
+from readiness.schedule.forward import calendar_at, gap_calendar_of, table_at
 from readiness.schedule.network import Gap, Network, Row
 from readiness.schedule.state import Begun, State
 from readiness.schedule.worktime import Worktime
@@ -44,14 +46,16 @@ class Late:
     """The latest finish allowed over what leaves from the finish of each task, and by targets."""
 
 
-def gap_start(calendar: Calendar, instant: int, minutes: int, *, elapsed: bool) -> int:
+def gap_start(calendar: Worktime | Clock, instant: int, gap: Gap) -> int:
     """Return the latest instant from which a gap is over by the given one."""
-    if elapsed or not isinstance(calendar, Worktime):
-        return shifted(instant, -minutes)
-    return calendar.latest_start(instant, minutes)
+    return (
+        shifted(instant, -gap.minutes)
+        if gap.elapsed
+        else calendar.latest_start(instant, gap.minutes)
+    )
 
 
-def backward(
+def backward(  # noqa: C901, PLR0912, PLR0913, PLR0915 - one loop; a call per task would cost more
     network: Network,
     calendars: Sequence[Calendar],
     targets: Targets,
@@ -82,12 +86,12 @@ def backward(
     begun = {} if state is None else state.begun
     finished = {} if state is None else state.finished
     released = released_by(network, begun)
-    calendar = network.calendar
-    gap_calendar = calendar_at(calendars, network.gap_calendar)
+    calendar, lengths = network.calendar, network.minutes
+    gap_latest = gap_calendar_of(network, calendars).latest_start
     tables = [table_at(calendars, index) for index in range(len(calendars))]
     loose: list[Row] = []
     for row in _rows_back(network, within):
-        task, minutes, starts, finishes, gaps = row
+        task, starts, finishes, gaps = row
         if task in finished:
             continue
         if task in released:
@@ -103,7 +107,11 @@ def backward(
             if instant < finish_limit:
                 finish_limit = instant
         for here, node, gap_minutes, elapsed in gaps:
-            instant = gap_start(gap_calendar, nodes[node], gap_minutes, elapsed=elapsed)
+            instant = (
+                shifted(nodes[node], -gap_minutes)
+                if elapsed
+                else gap_latest(nodes[node], gap_minutes)
+            )
             if here:
                 if instant < finish_limit:
                     finish_limit = instant
@@ -114,6 +122,7 @@ def backward(
         if start_limit == NEVER == finish_limit:
             loose.append(row)
             continue
+        minutes = lengths[task]
         index = calendar[task]
         table = None if index is None or task in begun else tables[index]
         if table is not None and minutes:
@@ -154,7 +163,7 @@ def backward(
                 nodes[2 * task + 1] = finish
                 continue
         nodes[2 * task], nodes[2 * task + 1] = _latest(
-            task, minutes, start_limit, finish_limit, calendar_at(calendars, index), begun
+            task, minutes, (start_limit, finish_limit), calendar_at(calendars, index), begun
         )
         if index is not None:
             tables[index] = table_at(calendars, index)
@@ -167,15 +176,15 @@ def backward(
 
 
 def limits_back(
-    row: Row, nodes: Sequence[int], gap_calendar: Calendar, begun: Container[int] = ()
+    row: Row, nodes: Sequence[int], gap_calendar: Worktime | Clock, begun: Container[int] = ()
 ) -> tuple[int, int]:
     """Return the least start limit and the least finish limit that leave a task of a row."""
     starts, gaps = still_binding(row, begun)
     start_limit = min((nodes[node] for node in starts), default=NEVER)
     finish_limit = min((nodes[node] for node in row.finishes), default=NEVER)
-    for here, node, minutes, elapsed in gaps:
-        instant = gap_start(gap_calendar, nodes[node], minutes, elapsed=elapsed)
-        if here:
+    for gap in gaps:
+        instant = gap_start(gap_calendar, nodes[gap.there], gap)
+        if gap.here:
             finish_limit = min(finish_limit, instant)
         else:
             start_limit = min(start_limit, instant)
@@ -201,9 +210,7 @@ def released_by(network: Network, begun: Collection[int]) -> frozenset[int]:
     )
 
 
-def still_binding(
-    row: Row, begun: Container[int]
-) -> tuple[tuple[int, ...], tuple[Gap, ...]]:
+def still_binding(row: Row, begun: Container[int]) -> tuple[tuple[int, ...], tuple[Gap, ...]]:
     """Return the links from a start that still bind: not those to the start of one begun."""
     starts = tuple(node for node in row.starts if node & 1 or node >> 1 not in begun)
     gaps = tuple(
@@ -215,18 +222,17 @@ def still_binding(
 def _latest(
     task: int,
     minutes: int,
-    start_limit: int,
-    finish_limit: int,
+    limits: tuple[int, int],
     calendar: Calendar,
     begun: Mapping[int, Begun],
 ) -> tuple[int, int]:
     """Return the late dates of one task through its calendar."""
     if task in begun:
-        return calendar.latest_resumption(finish_limit, begun[task].remaining_minutes)
-    return calendar.latest(start_limit, finish_limit, minutes)
+        return calendar.latest_resumption(limits[1], begun[task].remaining_minutes)
+    return calendar.latest(*limits, minutes)
 
 
-def _limit_loose(
+def _limit_loose(  # noqa: PLR0913, PLR0917 - the second half of `backward`
     loose: Sequence[Row],
     otherwise: int,
     late: Late,
@@ -235,7 +241,7 @@ def _limit_loose(
     begun: Mapping[int, Begun],
 ) -> None:
     """Give late dates to the tasks without a path to a target, the last one first."""
-    gap_calendar = calendar_at(calendars, network.gap_calendar)
+    gap_calendar = gap_calendar_of(network, calendars)
     for row in loose:
         start_limit, finish_limit = limits_back(row, late.nodes, gap_calendar, begun)
         if start_limit == NEVER == finish_limit:
@@ -244,9 +250,8 @@ def _limit_loose(
         late.finish_limit[row.task] = finish_limit
         late.nodes[2 * row.task], late.nodes[2 * row.task + 1] = _latest(
             row.task,
-            row.minutes,
-            start_limit,
-            finish_limit,
+            network.minutes[row.task],
+            (start_limit, finish_limit),
             calendar_at(calendars, network.calendar[row.task]),
             begun,
         )

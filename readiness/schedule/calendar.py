@@ -50,6 +50,14 @@ def difference(early: int, late: int) -> int | None:
 class Clock:
     """Every minute counts: waits run on it, and a milestone is a wait of no minutes."""
 
+    def finish(self, instant: int, minutes: int) -> int:
+        """Return the instant so many minutes later."""
+        return shifted(instant, minutes)
+
+    def latest_start(self, instant: int, minutes: int) -> int:
+        """Return the instant so many minutes earlier."""
+        return shifted(instant, -minutes)
+
     def earliest(self, start_limit: int, finish_limit: int, minutes: int) -> tuple[int, int]:
         """Return start and finish of a wait, which begins by itself at its largest limit."""
         start = max(start_limit, shifted(finish_limit, -minutes))

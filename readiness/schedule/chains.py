@@ -11,12 +11,12 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import NamedTuple
 
-from readiness.job.instants import EARLIER, NEVER, is_dated
+from readiness.job.instants import EARLIER, NEVER, is_dated, shifted
 from readiness.schedule.calendar import Calendar
 from readiness.schedule.forward import (
     Forecast,
     calendar_at,
-    gap_end,
+    gap_calendar_of,
     imposed,
     limits_on,
     table_at,
@@ -35,7 +35,12 @@ class Drivers(NamedTuple):
     """What else drives it."""
 
 
-_NONE = Drivers((), ())
+@dataclass(frozen=True, slots=True)
+class AllDrivers:
+    """The drivers of all tasks, parallel to them."""
+
+    links: list[tuple[int, ...]]
+    holds: list[tuple[Hold, ...]]
 
 
 @dataclass(frozen=True, slots=True)
@@ -69,9 +74,8 @@ def drivers_of(
         return Drivers((), (Hold.UNDATED,))
     start_held, finish_held = _held_after(task, network, calendars, forecast, state)
     begun = task in state.begun
-    numbers = network.incoming_links[network.rank[task]]
     links = []
-    for number in sorted((*numbers.starts, *numbers.finishes, *numbers.gaps)):
+    for number in network.numbered[network.rank[task]].numbers():
         link = network.links[number]
         if begun and link.kind is LinkKind.START_TO_START:
             continue
@@ -117,61 +121,61 @@ def chain(
         task = link.source
 
 
-def all_drivers(
+def all_drivers(  # noqa: C901 - one loop; a call per task would cost more
     network: Network, calendars: Sequence[Calendar], forecast: Forecast, state: State
-) -> list[Drivers]:
-    """Return the drivers of all tasks, parallel to them.
+) -> AllDrivers:
+    """Return the drivers of all tasks.
 
     Plain work within the known stretch of its calendar is looked at in place, for speed; the rest
     one by one.
     """
-    found: list[Drivers] = [_NONE] * len(network.ids)
+    count = len(network.ids)
+    driving: list[tuple[int, ...]] = [()] * count
+    holding: list[tuple[Hold, ...]] = [()] * count
     nodes = forecast.nodes
     apart = state.begun.keys() | state.finished.keys() | state.never
-    not_before = state.not_before(len(network.ids))
-    gap_calendar = calendar_at(calendars, network.gap_calendar)
+    not_before = state.not_before(count)
+    gap_finish = gap_calendar_of(network, calendars).finish
     tables = [table_at(calendars, index) for index in range(len(calendars))]
     calendar, base_calendar = network.calendar, network.base_calendar
-    for row, numbers in zip(network.incoming, network.incoming_links, strict=True):
-        task, minutes, starts, finishes, gaps = row
+    lengths = network.minutes
+    for task, (starts, finishes, gaps) in zip(network.order, network.numbered, strict=True):
         index = calendar[task]
-        table = None if index is None or not minutes else tables[index]
-        start, finish = nodes[2 * task], nodes[2 * task + 1]
+        start, last = nodes[2 * task], nodes[2 * task + 1] - 1
         if (
-            table is None
-            or not table.opens[1] < start < finish <= table.high
+            index is None
+            or (table := tables[index]) is None
+            or not lengths[task]
             or index != base_calendar[task]
             or task in apart
+            or not (table[2][1] < start <= last < table[1])
         ):
-            found[task] = drivers_of(task, network, calendars, forecast, state)
+            found = drivers_of(task, network, calendars, forecast, state)
+            driving[task], holding[task] = found
             continue
-        opens, shuts = table.opens, table.shuts
+        _, _, opens, shuts, _, _ = table
         span = bisect_right(shuts, start)
-        held = start - 1 if start > opens[span] else shuts[span - 1] - 1
-        links = [
-            number
-            for node, number in zip(starts, numbers.starts, strict=True)
-            if nodes[node] > held
-        ]
-        finish_held = finish
+        start_held = start - 1 if start > opens[span] else shuts[span - 1] - 1
+        links = [number for node, number in starts if nodes[node] > start_held]
         if finishes or gaps:
-            last = finish - 1
             span = bisect_right(shuts, last)
             finish_held = last if last > opens[span] else shuts[span - 1]
-            for node, number in zip(finishes, numbers.finishes, strict=True):
+            for node, number in finishes:
                 if nodes[node] > finish_held:
                     links.append(number)
-            for (here, node, gap_minutes, elapsed), number in zip(gaps, numbers.gaps, strict=True):
-                instant = gap_end(gap_calendar, nodes[node], gap_minutes, elapsed=elapsed)
-                if instant > (finish_held if here else held):
+            for (here, node, minutes, elapsed), number in gaps:
+                instant = (shifted if elapsed else gap_finish)(nodes[node], minutes)
+                if instant > (finish_held if here else start_held):
                     links.append(number)
         if len(links) > 1:
             links.sort()
-        holds: tuple[Hold, ...] = ()
-        if not_before[task] > held:
-            holds = tuple(hold for hold, instant in state.holds(task) if instant > held)
-        found[task] = Drivers(tuple(links), holds)
-    return found
+        if links:
+            driving[task] = tuple(links)
+        if not_before[task] > start_held:
+            holding[task] = tuple(
+                hold for hold, instant in state.holds(task) if instant > start_held
+            )
+    return AllDrivers(driving, holding)
 
 
 def _held_after(
@@ -191,9 +195,7 @@ def _held_after(
         return calendar.latest_resumption(finish - 1, state.begun[task].remaining_minutes)
     minutes = network.minutes[task]
     start_held = calendar.latest(start - 1, NEVER, minutes)[0] if is_dated(start) else start - 1
-    finish_held = (
-        calendar.latest(NEVER, finish - 1, minutes)[1] if is_dated(finish) else finish - 1
-    )
+    finish_held = calendar.latest(NEVER, finish - 1, minutes)[1] if is_dated(finish) else finish - 1
     return start_held, finish_held
 
 
@@ -226,7 +228,7 @@ def _kept_out(
     limits = limits_on(
         network.incoming[network.rank[task]],
         forecast.nodes,
-        calendar_at(calendars, network.gap_calendar),
+        gap_calendar_of(network, calendars),
         not_before,
     )
     start, _ = calendar_at(calendars, base).earliest(*limits, network.minutes[task])

@@ -4,16 +4,18 @@ Invariant: a float is counted in working minutes of the task's own calendar (clo
 one, slot minutes in an office); `total_float` is the smaller of start and finish float.
 """
 
+# ruff: noqa: FURB136, PLR1730 - `max` and `min` cost a call; the loops below run over every link
+
 from __future__ import annotations
 
 from bisect import bisect_left, bisect_right
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from readiness.job.instants import NEVER
-from readiness.schedule.backward import Late, gap_start, released_by, still_binding
-from readiness.schedule.calendar import Calendar
-from readiness.schedule.forward import Forecast, calendar_at, table_at
+from readiness.job.instants import NEVER, shifted
+from readiness.schedule.backward import Late, released_by, still_binding
+from readiness.schedule.calendar import CLOCK, Calendar
+from readiness.schedule.forward import Forecast, calendar_at, gap_calendar_of, table_at
 from readiness.schedule.network import Network
 from readiness.schedule.state import State
 from readiness.schedule.worktime import Table
@@ -46,11 +48,12 @@ def floats(  # noqa: C901, PLR0912 - one loop over all tasks; calls would cost m
     begun, finished = state.begun, state.finished
     early = _dates_to_keep(network, calendars, forecast, state)
     released = released_by(network, begun)
-    calendar = network.calendar
-    gap_calendar = calendar_at(calendars, network.gap_calendar)
+    calendar, lengths, nodes = network.calendar, network.minutes, forecast.nodes
+    start_lates, finish_lates = late.start_limit, late.finish_limit
+    gap_latest = gap_calendar_of(network, calendars).latest_start
     tables = [table_at(calendars, index) for index in range(len(calendars))]
     for row in network.outgoing:
-        task, minutes, starts, finishes, gaps = row
+        task, starts, finishes, gaps = row
         if task in finished:
             continue
         if task in released:
@@ -65,29 +68,32 @@ def floats(  # noqa: C901, PLR0912 - one loop over all tasks; calls would cost m
             if instant < finish_limit:
                 finish_limit = instant
         for here, node, gap_minutes, elapsed in gaps:
-            instant = gap_start(gap_calendar, early[node], gap_minutes, elapsed=elapsed)
+            instant = (
+                shifted(early[node], -gap_minutes)
+                if elapsed
+                else gap_latest(early[node], gap_minutes)
+            )
             if here:
                 if instant < finish_limit:
                     finish_limit = instant
             elif instant < start_limit:
                 start_limit = instant
+        minutes = lengths[task]
         index = calendar[task]
-        start, finish = forecast.nodes[2 * task], forecast.nodes[2 * task + 1]
-        own = calendar_at(calendars, index)
-        start_float, finish_float = NEVER, NEVER
+        start, finish = nodes[2 * task], nodes[2 * task + 1]
+        own = CLOCK if index is None else calendars[index]
         if task in begun:
+            start_float = NEVER
             finish_float = own.minutes_between(finish, late.finish_limit[task])
             free = own.minutes_between(finish, finish_limit)
         else:
-            table = None if index is None or not minutes else tables[index]
-            item = (table, own, start, minutes)
-            start_float, finish_float = _slips(
-                item, late.start_limit[task], late.finish_limit[task]
-            )
+            item = (tables[index] if minutes and index is not None else None, own, start, minutes)
+            start_float, finish_float = _slips(item, start_lates[task], finish_lates[task])
             if start_limit == start or finish_limit == finish:
                 free = 0
             else:
-                free = min(_slips(item, start_limit, finish_limit))
+                start_slip, finish_slip = _slips(item, start_limit, finish_limit)
+                free = finish_slip if finish_slip < start_slip else start_slip
         total = finish_float if finish_float < start_float else start_float
         start_floats[task] = start_float
         finish_floats[task] = finish_float
@@ -102,31 +108,42 @@ def _slips(
     """Return how far a task may slip to keep a limit of its start, and one of its finish."""
     table, calendar, start, minutes = item
     start_slip = finish_slip = NEVER
-    if table is None or not (
-        table.low <= start < table.high
-        and (table.low < start_limit < table.high or start_limit == NEVER)
-        and (table.low < finish_limit <= table.high or finish_limit == NEVER)
-    ):
-        if start_limit < NEVER:
-            start_slip = calendar.minutes_between(
-                start, calendar.latest(start_limit, NEVER, minutes)[0]
-            )
-        if finish_limit < NEVER:
-            finish_slip = calendar.minutes_between(
-                start, calendar.latest(NEVER, finish_limit, minutes)[0]
-            )
-        return start_slip, finish_slip
-    _, _, opens, shuts, bases, _ = table
+    if table is None:
+        return _slips_beyond(calendar, start, minutes, start_limit, finish_limit)
+    low, high, opens, shuts, bases, _ = table
+    if not low <= start < high:
+        return _slips_beyond(calendar, start, minutes, start_limit, finish_limit)
     worked = start - bases[bisect_right(shuts, start)]
     if finish_limit < NEVER:
+        if not low < finish_limit <= high:
+            return _slips_beyond(calendar, start, minutes, start_limit, finish_limit)
         span = bisect_left(shuts, finish_limit)
         opened = opens[span]
-        end = finish_limit if finish_limit > opened else opened
-        finish_slip = end - bases[span] - minutes - worked
+        if finish_limit > opened:
+            opened = finish_limit
+        finish_slip = opened - bases[span] - minutes - worked
     if start_limit < NEVER:
+        if not low < start_limit < high:
+            return _slips_beyond(calendar, start, minutes, start_limit, finish_limit)
         span = bisect_right(opens, start_limit) - 1
         last = shuts[span] - 1
-        start_slip = (start_limit if start_limit < last else last) - bases[span] - worked
+        if start_limit < last:
+            last = start_limit
+        start_slip = last - bases[span] - worked
+    return start_slip, finish_slip
+
+
+def _slips_beyond(
+    calendar: Calendar, start: int, minutes: int, start_limit: int, finish_limit: int
+) -> tuple[int, int]:
+    """Return the slips through the calendar itself, for dates its table does not hold."""
+    start_slip = finish_slip = NEVER
+    if start_limit < NEVER:
+        last, _ = calendar.latest(start_limit, NEVER, minutes)
+        start_slip = calendar.minutes_between(start, last)
+    if finish_limit < NEVER:
+        last, _ = calendar.latest(NEVER, finish_limit, minutes)
+        finish_slip = calendar.minutes_between(start, last)
     return start_slip, finish_slip
 
 

@@ -4,6 +4,8 @@ Invariant: every step is a monotone map of instants, so a later limit or a longe
 an earlier date; `NEVER` in gives `NEVER` out.
 """
 
+# ruff: noqa: PLR1730 - `max` and `min` cost a call; the loops below run over every link
+
 from __future__ import annotations
 
 from bisect import bisect_left, bisect_right
@@ -11,8 +13,8 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from readiness.job.instants import EARLIER, NEVER, shifted
-from readiness.schedule.calendar import CLOCK, Calendar
-from readiness.schedule.network import Network, Row, source_node
+from readiness.schedule.calendar import CLOCK, Calendar, Clock
+from readiness.schedule.network import Gap, Network, Row, source_node
 from readiness.schedule.state import State
 from readiness.schedule.worktime import Table, Worktime
 from readiness.site.task import Link
@@ -39,39 +41,50 @@ def table_at(calendars: Sequence[Calendar], index: int | None) -> Table | None:
     return calendar.table if isinstance(calendar, Worktime) else None
 
 
-def gap_end(calendar: Calendar, instant: int, minutes: int, *, elapsed: bool) -> int:
+def gap_calendar_of(network: Network, calendars: Sequence[Calendar]) -> Worktime | Clock:
+    """Return the calendar on which working gaps count.
+
+    Raises:
+        TypeError: The job's calendar is one of slots, on which no gap can be counted.
+    """
+    calendar = calendar_at(calendars, network.gap_calendar)
+    if not isinstance(calendar, Worktime | Clock):
+        message = "working gaps need a calendar of working time or the clock"
+        raise TypeError(message)
+    return calendar
+
+
+def gap_end(calendar: Worktime | Clock, instant: int, gap: Gap) -> int:
     """Return the instant after a gap; a working gap counts on the calendar given."""
-    if elapsed or not isinstance(calendar, Worktime):
-        return shifted(instant, minutes)
-    return calendar.finish(instant, minutes)
+    return (shifted if gap.elapsed else calendar.finish)(instant, gap.minutes)
 
 
 def imposed(link: Link, network: Network, calendars: Sequence[Calendar], forecast: Forecast) -> int:
     """Return the instant a link imposes on its later task, its gap included."""
-    return gap_end(
-        calendar_at(calendars, network.gap_calendar),
-        forecast.nodes[source_node(link)],
-        link.gap_minutes,
-        elapsed=link.gap_elapsed,
-    )
+    instant = forecast.nodes[source_node(link)]
+    if link.gap_elapsed:
+        return shifted(instant, link.gap_minutes)
+    return gap_calendar_of(network, calendars).finish(instant, link.gap_minutes)
 
 
 def limits_on(
-    row: Row, nodes: Sequence[int], gap_calendar: Calendar, not_before: int
+    row: Row, nodes: Sequence[int], gap_calendar: Worktime | Clock, not_before: int
 ) -> tuple[int, int]:
     """Return the largest start limit and the largest finish limit on the task of a row."""
     start_limit = max((nodes[node] for node in row.starts), default=EARLIER)
     finish_limit = max((nodes[node] for node in row.finishes), default=EARLIER)
-    for here, node, minutes, elapsed in row.gaps:
-        instant = gap_end(gap_calendar, nodes[node], minutes, elapsed=elapsed)
-        if here:
+    for gap in row.gaps:
+        instant = gap_end(gap_calendar, nodes[gap.there], gap)
+        if gap.here:
             finish_limit = max(finish_limit, instant)
         else:
             start_limit = max(start_limit, instant)
     return max(start_limit, not_before), finish_limit
 
 
-def forward(network: Network, calendars: Sequence[Calendar], state: State) -> Forecast:
+def forward(  # noqa: C901, PLR0912, PLR0915 - one loop; a call per task would cost more
+    network: Network, calendars: Sequence[Calendar], state: State
+) -> Forecast:
     """Return the early dates of all tasks.
 
     Work that lies within the known stretch of its calendar is timed in place, since nearly all
@@ -81,11 +94,11 @@ def forward(network: Network, calendars: Sequence[Calendar], state: State) -> Fo
     nodes = [EARLIER] * (2 * count)
     not_before = state.not_before(count)
     noted = state.begun.keys() | state.finished.keys() | state.never
-    calendar = network.calendar
-    gap_calendar = calendar_at(calendars, network.gap_calendar)
+    calendar, lengths = network.calendar, network.minutes
+    gap_finish = gap_calendar_of(network, calendars).finish
     tables = [table_at(calendars, index) for index in range(len(calendars))]
     for row in network.incoming:
-        task, minutes, starts, finishes, gaps = row
+        task, starts, finishes, gaps = row
         start_limit = not_before[task]
         finish_limit = EARLIER
         for node in starts:
@@ -97,17 +110,16 @@ def forward(network: Network, calendars: Sequence[Calendar], state: State) -> Fo
             if instant > finish_limit:
                 finish_limit = instant
         for here, node, gap_minutes, elapsed in gaps:
-            instant = gap_end(gap_calendar, nodes[node], gap_minutes, elapsed=elapsed)
+            instant = (shifted if elapsed else gap_finish)(nodes[node], gap_minutes)
             if here:
                 if instant > finish_limit:
                     finish_limit = instant
             elif instant > start_limit:
                 start_limit = instant
         if noted and task in noted:
-            nodes[2 * task], nodes[2 * task + 1] = _noted(
-                row, nodes, network, calendars, state, gap_calendar
-            )
+            nodes[2 * task], nodes[2 * task + 1] = _noted(row, nodes, network, calendars, state)
             continue
+        minutes = lengths[task]
         index = calendar[task]
         table = None if index is None else tables[index]
         if table is not None and minutes:
@@ -148,7 +160,6 @@ def _noted(
     network: Network,
     calendars: Sequence[Calendar],
     state: State,
-    gap_calendar: Calendar,
 ) -> tuple[int, int]:
     """Return start and finish of a task of which something was seen, or that has no date."""
     task = row.task
@@ -157,13 +168,11 @@ def _noted(
     if task in state.never:
         return NEVER, NEVER
     begun = state.begun[task]
-    start_limit, finish_limit = limits_on(
-        without_starts_of_starts(row), nodes, gap_calendar, EARLIER
-    )
+    gap_calendar = gap_calendar_of(network, calendars)
+    binding = without_starts_of_starts(row)
+    start_limit, finish_limit = limits_on(binding, nodes, gap_calendar, EARLIER)
     calendar = calendar_at(calendars, network.calendar[task])
-    finish = calendar.resumed(
-        start_limit, begun.resume_from, finish_limit, begun.remaining_minutes
-    )
+    finish = calendar.resumed(start_limit, begun.resume_from, finish_limit, begun.remaining_minutes)
     return begun.start, finish
 
 

@@ -10,9 +10,9 @@ anything a pass computes.
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, replace
-from typing import Any, NamedTuple
+from typing import NamedTuple
 
 import networkx as nx
 
@@ -42,7 +42,6 @@ class Row(NamedTuple):
     """One task with its links on one side: those that come in, or those that go out."""
 
     task: int
-    minutes: int
     starts: tuple[int, ...]
     """Nodes joined to its start without a gap."""
     finishes: tuple[int, ...]
@@ -50,12 +49,16 @@ class Row(NamedTuple):
     gaps: tuple[Gap, ...]
 
 
-class Incoming(NamedTuple):
-    """The numbers of the links of an incoming row, parallel to its three columns."""
+class Numbered(NamedTuple):
+    """The columns of an incoming row once more, each entry with the number of its link."""
 
-    starts: tuple[int, ...]
-    finishes: tuple[int, ...]
-    gaps: tuple[int, ...]
+    starts: tuple[tuple[int, int], ...]
+    finishes: tuple[tuple[int, int], ...]
+    gaps: tuple[tuple[Gap, int], ...]
+
+    def numbers(self) -> list[int]:
+        """Return the numbers of all links, in ascending order."""
+        return sorted(number for column in self for _, number in column)
 
 
 class CircleError(ValueError):
@@ -86,8 +89,8 @@ class Network:
     """Index of the job's calendar, on which working gaps count; None is the clock."""
     incoming: tuple[Row, ...]
     """Rows in order, with the links each task waits for."""
-    incoming_links: tuple[Incoming, ...]
-    """Link numbers parallel to `incoming`."""
+    numbered: tuple[Numbered, ...]
+    """Parallel to `incoming`: the same with link numbers, to say which link drives."""
     outgoing: tuple[Row, ...]
     """Rows in order, with the links that wait for each task."""
 
@@ -103,6 +106,22 @@ class Network:
             message = f"{len(self.ids)} tasks need as many calendars, got {len(calendar)}"
             raise ValueError(message)
         return replace(self, calendar=tuple(calendar))
+
+    def with_minutes(self, minutes: Mapping[int, int]) -> Network:
+        """Return the same network with some tasks of another length, order and links shared.
+
+        Raises:
+            ValueError: A task would last less than nothing.
+        """
+        if any(length < 0 for length in minutes.values()):
+            message = "a task cannot last less than nothing"
+            raise ValueError(message)
+        if not minutes:
+            return self
+        lengths = list(self.minutes)
+        for task, length in minutes.items():
+            lengths[task] = length
+        return replace(self, minutes=tuple(lengths))
 
     def upstream(self, tasks: Iterable[int]) -> frozenset[int]:
         """Return the tasks that the given ones wait for through any chain, without themselves."""
@@ -131,7 +150,7 @@ def neighbours(row: Row) -> list[int]:
     return [node >> 1 for node in nodes]
 
 
-def graph_of(tasks: Sequence[Task], links: Sequence[Link]) -> Any:
+def graph_of(tasks: Sequence[Task], links: Sequence[Link]) -> nx.MultiDiGraph:
     """Return the tasks and links as a directed multigraph, each edge keyed by its link number.
 
     Two links between one pair are common, and all of them count.
@@ -175,7 +194,7 @@ def compiled(tasks: Sequence[Task], links: Sequence[Link], gap_calendar: int | N
     rank = [0] * len(tasks)
     for position, task in enumerate(order):
         rank[task] = position
-    incoming, numbers = _incoming(tasks, links, order)
+    incoming, numbered = _incoming(tasks, links, order)
     calendar = tuple(task.calendar for task in tasks)
     return Network(
         ids=tuple(task.id for task in tasks),
@@ -187,7 +206,7 @@ def compiled(tasks: Sequence[Task], links: Sequence[Link], gap_calendar: int | N
         base_calendar=calendar,
         gap_calendar=gap_calendar,
         incoming=incoming,
-        incoming_links=numbers,
+        numbered=numbered,
         outgoing=_outgoing(tasks, links, order),
     )
 
@@ -236,37 +255,34 @@ def _settled_order(links: Sequence[Link]) -> list[int]:
 
 def _incoming(
     tasks: Sequence[Task], links: Sequence[Link], order: Sequence[int]
-) -> tuple[tuple[Row, ...], tuple[Incoming, ...]]:
-    """Return the rows of what each task waits for, and the link numbers beside them."""
-    starts: list[list[int]] = [[] for _ in tasks]
-    finishes: list[list[int]] = [[] for _ in tasks]
-    gaps: list[list[int]] = [[] for _ in tasks]
+) -> tuple[tuple[Row, ...], tuple[Numbered, ...]]:
+    """Return the rows of what each task waits for, without and with link numbers."""
+    starts: list[list[tuple[int, int]]] = [[] for _ in tasks]
+    finishes: list[list[tuple[int, int]]] = [[] for _ in tasks]
+    gaps: list[list[tuple[Gap, int]]] = [[] for _ in tasks]
     for number in _settled_order(links):
         link = links[number]
-        column = gaps if link.gap_minutes else (finishes if target_node(link) & 1 else starts)
-        column[link.target].append(number)
+        here, there = target_node(link) & 1, source_node(link)
+        if link.gap_minutes:
+            gap = Gap(here, there, link.gap_minutes, link.gap_elapsed)
+            gaps[link.target].append((gap, number))
+        elif here:
+            finishes[link.target].append((there, number))
+        else:
+            starts[link.target].append((there, number))
+    numbered = tuple(
+        Numbered(tuple(starts[task]), tuple(finishes[task]), tuple(gaps[task])) for task in order
+    )
     rows = tuple(
         Row(
             task,
-            tasks[task].minutes,
-            tuple(source_node(links[number]) for number in starts[task]),
-            tuple(source_node(links[number]) for number in finishes[task]),
-            tuple(
-                Gap(
-                    target_node(links[number]) & 1,
-                    source_node(links[number]),
-                    links[number].gap_minutes,
-                    links[number].gap_elapsed,
-                )
-                for number in gaps[task]
-            ),
+            tuple(node for node, _ in columns.starts),
+            tuple(node for node, _ in columns.finishes),
+            tuple(gap for gap, _ in columns.gaps),
         )
-        for task in order
+        for task, columns in zip(order, numbered, strict=True)
     )
-    numbers = tuple(
-        Incoming(tuple(starts[task]), tuple(finishes[task]), tuple(gaps[task])) for task in order
-    )
-    return rows, numbers
+    return rows, numbered
 
 
 def _outgoing(
@@ -288,7 +304,6 @@ def _outgoing(
     return tuple(
         Row(
             task,
-            tasks[task].minutes,
             tuple(starts[task]),
             tuple(finishes[task]),
             tuple(gaps[task]),

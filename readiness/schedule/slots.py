@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from bisect import bisect_left, bisect_right
 from collections.abc import Callable, Iterable, Sequence
+from itertools import pairwise
 
 from readiness.job.instants import EARLIER, NEVER, is_dated
 from readiness.schedule.calendar import difference
@@ -149,7 +150,7 @@ class Slots:
 
 def _ascending(slots: Sequence[tuple[int, int]]) -> list[tuple[int, int]]:
     """Return the slots, having made sure that both ends ascend."""
-    for (start, end), (next_start, next_end) in zip(slots, slots[1:], strict=False):
+    for (start, end), (next_start, next_end) in pairwise(slots):
         if next_start <= start or next_end <= end:
             message = f"slots do not ascend at minute {next_start}"
             raise ValueError(message)

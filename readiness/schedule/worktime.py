@@ -74,7 +74,22 @@ class Worktime:
 
         With no minutes that is the instant itself, so work ends at the end of a shift.
         """
-        if minutes == 0 or not is_dated(instant):
+        if minutes == 0:
+            return instant
+        low, high, opens, shuts, bases, afters = self.table
+        if low <= instant < high:
+            span = bisect_right(shuts, instant)
+            end = max(instant, opens[span]) + minutes
+            if end > shuts[span]:
+                end -= bases[span]
+                end += bases[bisect_left(afters, end)]
+            if end <= high:
+                return end
+        return self._finish_beyond(instant, minutes)
+
+    def _finish_beyond(self, instant: int, minutes: int) -> int:
+        """Return the end of work that may lie outside the known stretch."""
+        if not is_dated(instant):
             return instant
         done = self.before(instant) + minutes
         table = self.table
@@ -89,7 +104,23 @@ class Worktime:
 
         With no minutes that is the instant itself; `EARLIER` if there was never enough work.
         """
-        if minutes == 0 or not is_dated(instant):
+        if minutes == 0:
+            return instant
+        low, high, opens, shuts, bases, afters = self.table
+        if low <= instant <= high:
+            span = bisect_left(shuts, instant)
+            opened = opens[span]
+            start = max(instant, opened) - minutes
+            if start < opened:
+                start -= bases[span]
+                start += bases[bisect_right(afters, start)]
+            if low <= start:
+                return start
+        return self._latest_start_beyond(instant, minutes)
+
+    def _latest_start_beyond(self, instant: int, minutes: int) -> int:
+        """Return the latest start of work that may lie outside the known stretch."""
+        if not is_dated(instant):
             return instant
         done = self.before(instant) - minutes
         table = self.table

@@ -8,8 +8,9 @@ from __future__ import annotations
 import random
 from collections.abc import Callable, Sequence
 
+from readiness.job.origin import Origin
 from readiness.schedule.worktime import Worktime
-from readiness.site.task import Link, LinkKind, Origin, Task, TaskKind
+from readiness.site.task import Link, LinkKind, Task, TaskKind
 
 DAY = 24 * 60
 NOWHERE = Origin("test")

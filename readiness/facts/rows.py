@@ -198,6 +198,8 @@ class TripStep(Row):
     clock: bool = False
     """Counted on the clock, not in working hours."""
     category: Category = Category.ON_THE_DAY
+    binding: bool = False
+    """Can't be shortened or skipped by file or person, but for another product sheet."""
     caution: str = ""
 
 

@@ -6,19 +6,33 @@ ids are unique, flat and in the order in which they were written.
 
 from __future__ import annotations
 
-from datetime import date, datetime
-from typing import Literal
+from datetime import date
+from functools import cached_property
+from typing import Annotated, Literal
 
-from pydantic import Field
+from pydantic import BeforeValidator, Discriminator, Field, Tag
 
 from readiness.facts.vocabulary import JobKind
 from readiness.job.bookings import Booking
+from readiness.job.fields import (
+    Id,
+    Key,
+    Moment,
+    Places,
+    Removed,
+    SurfaceId,
+    Text,
+    Truth,
+    Words,
+    as_many,
+    kept,
+)
+from readiness.job.places import PlaceNames
 from readiness.job.rows import (
     AnswerRow,
     ApprovalRow,
     ObstructionRow,
     OfficeRow,
-    Places,
     ReadingRow,
     RequirementChange,
     RoomRow,
@@ -32,43 +46,61 @@ from readiness.job.rows import (
     WorkRow,
 )
 
+WorkLine = Annotated[
+    Annotated[WorkRow, Tag("row")] | Annotated[Removed, Tag("removed")], Discriminator(kept)
+]
+RequirementLine = Annotated[
+    Annotated[RequirementChange, Tag("row")] | Annotated[Removed, Tag("removed")],
+    Discriminator(kept),
+]
+ApprovalLine = Annotated[
+    Annotated[tuple[ApprovalRow, ...], BeforeValidator(as_many), Tag("row")]
+    | Annotated[Removed, Tag("removed")],
+    Discriminator(kept),
+]
+
 
 class Job(Row):
     """The whole job file; tables by id, in written order."""
 
-    name: str
-    key: str
+    name: Text
+    key: Key
     """Letters and digits that stay the same for the life of the job; calendars are known by it."""
     kind: JobKind | None = None
     """Which usual work, requirements and approvals it has; without a kind only what is written."""
-    card: bool = False
+    card: Truth = False
     """A site card: address, surfaces and answers, no network of work."""
     site: SiteRow
-    as_of: datetime | None = None
+    as_of: Moment | None = None
     """Samples and tests only: the clock of the job stands here (wall clock at the site)."""
     board: Booking | None = None
     """Agreed: board may start."""
-    storeys: tuple[str, ...] = ()
+    storeys: Annotated[tuple[Words, ...], BeforeValidator(as_many)] = ()
     """From bottom to top; else in the order in which rooms name them."""
-    rules: tuple[str, ...] = ()
+    rules: Places = ()
     """Local rules switched on."""
     units: Literal["US", "metric"] = "US"
-    rooms: dict[str, RoomRow] = Field(default_factory=dict)
-    surfaces: dict[str, SurfaceRow] = Field(default_factory=dict)
+    rooms: dict[Id, RoomRow] = Field(default_factory=dict)
+    surfaces: dict[SurfaceId, SurfaceRow] = Field(default_factory=dict)
     """By flat id: `bath-1.outer` runs through room `bath-1`."""
-    groups: dict[str, Places] = Field(default_factory=dict)
-    trades: dict[str, TradeRow] = Field(default_factory=dict)
-    offices: dict[str, OfficeRow] = Field(default_factory=dict)
-    work: dict[str, WorkRow | Literal[False]] = Field(default_factory=dict)
-    approvals: dict[str, tuple[ApprovalRow, ...] | Literal[False]] = Field(default_factory=dict)
-    obstructions: dict[str, ObstructionRow] = Field(default_factory=dict)
-    trips: dict[str, TripRow] = Field(default_factory=dict)
-    requirements: dict[str, RequirementChange | Literal[False]] = Field(default_factory=dict)
-    answers: dict[str, AnswerRow] = Field(default_factory=dict)
-    readings: dict[str, ReadingRow] = Field(default_factory=dict)
-    waivers: dict[str, WaiverRow] = Field(default_factory=dict)
-    stops: dict[str, StopRow] = Field(default_factory=dict)
+    groups: dict[Words, Places] = Field(default_factory=dict)
+    trades: dict[Id, TradeRow] = Field(default_factory=dict)
+    offices: dict[Id, OfficeRow] = Field(default_factory=dict)
+    work: dict[Id, WorkLine] = Field(default_factory=dict)
+    approvals: dict[Id, ApprovalLine] = Field(default_factory=dict)
+    obstructions: dict[Id, ObstructionRow] = Field(default_factory=dict)
+    trips: dict[Id, TripRow] = Field(default_factory=dict)
+    requirements: dict[Id, RequirementLine] = Field(default_factory=dict)
+    answers: dict[Id, AnswerRow] = Field(default_factory=dict)
+    readings: dict[Id, ReadingRow] = Field(default_factory=dict)
+    waivers: dict[Id, WaiverRow] = Field(default_factory=dict)
+    stops: dict[Id, StopRow] = Field(default_factory=dict)
 
     def day_of_as_of(self) -> date | None:
         """Return the local date the job's clock stands at, if it is fixed."""
         return self.as_of.date() if self.as_of else None
+
+    @cached_property
+    def place_names(self) -> PlaceNames:
+        """The names by which the job speaks of its places."""
+        return PlaceNames(self.rooms, self.surfaces, self.groups, self.storeys)

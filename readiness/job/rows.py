@@ -6,16 +6,14 @@ typing slip is found where it stands.
 
 from __future__ import annotations
 
-from datetime import date, datetime
-from typing import Literal
+from typing import Annotated, Literal
 
-from pydantic import BaseModel, ConfigDict, Field
+from pydantic import BaseModel, BeforeValidator, ConfigDict, Field
 
 from readiness.facts.vocabulary import (
     ApprovalResult,
     Effect,
     Gate,
-    Order,
     Proof,
     Protection,
     ReadingKind,
@@ -26,22 +24,38 @@ from readiness.facts.vocabulary import (
     Where,
 )
 from readiness.job.bookings import Booking
-from readiness.job.hours import DaysOff, Hours
-from readiness.job.quantities import Area, Duration, Length
+from readiness.job.days_off import DaysOff
+from readiness.job.fields import (
+    Clock,
+    Count,
+    Day,
+    DaysByPlace,
+    Done,
+    Moment,
+    Note,
+    OrderByPlace,
+    Places,
+    PlainDay,
+    Text,
+    Truth,
+    Weight,
+    as_many,
+)
+from readiness.job.hours import Hours
+from readiness.job.quantities import Area, Duration, Length, Share
 
-Text = str
-Day = date | datetime
-"""A day, or a moment of it; a day alone is read to the disadvantage of readiness."""
-
-Places = tuple[Text, ...]
-"""Ids of rooms, surfaces, storeys or groups, `all`, or one `all but NAME`."""
+ClosedDays = Annotated[tuple[DaysOff, ...], BeforeValidator(as_many)]
 
 
 class Row(BaseModel):
     """What all rows have in common."""
 
     model_config = ConfigDict(
-        extra="forbid", frozen=True, populate_by_name=True, use_attribute_docstrings=True
+        extra="forbid",
+        frozen=True,
+        populate_by_name=True,
+        use_attribute_docstrings=True,
+        defer_build=True,
     )
 
 
@@ -63,11 +77,11 @@ class SiteRow(Row):
     phone: Text = ""
     hours: Hours = Hours.parse("Mon-Fri 07:00-15:30")
     """When the site is open; working gaps and `in 3 working days` count on it."""
-    holidays: bool = True
+    holidays: Truth = True
     """Public holidays are closed days."""
-    closed: tuple[DaysOff, ...] = ()
+    closed: ClosedDays = ()
     """Further closed days, for everybody."""
-    open: tuple[date, ...] = ()
+    open: Annotated[tuple[PlainDay, ...], BeforeValidator(as_many)] = ()
     """Days that are open although they are public holidays."""
 
 
@@ -105,8 +119,8 @@ class TradeRow(Row):
     hours: Hours | None = None
     day: Duration | None = None
     """Length of a working day, if not the commonest shift."""
-    off: tuple[DaysOff, ...] = ()
-    crews: int = Field(default=1, ge=1, le=50)
+    off: ClosedDays = ()
+    crews: Count = 1
 
 
 class OfficeRow(Row):
@@ -117,11 +131,11 @@ class OfficeRow(Row):
     hours: Hours = Hours.parse("Mon-Fri 08:00-16:30")
     visits: Hours | None = None
     """Slots in which it comes, e.g. `Tue,Thu 09:00-12:00 13:00-16:00`; else a look takes its day."""
-    cut_off: Text = ""
+    cut_off: Clock = ""
     """Requests after this time count for the next office day, e.g. `15:00`."""
     notice: Duration | None = None
     """From request to look; else that of the approval's row of facts."""
-    off: tuple[DaysOff, ...] = ()
+    off: ClosedDays = ()
     for_: Places = Field(default=(), alias="for")
     """Approvals it gives; an approval that no office names is given by the first office."""
 
@@ -135,52 +149,55 @@ class LinkRow(Row):
     why: Text = ""
 
 
+Links = Annotated[tuple[LinkRow, ...], BeforeValidator(as_many)]
+
+
 class WorkRow(Row):
     """One line of `[work]`: changes a usual work or adds one."""
 
     title: Text = ""
     trade: Text = ""
     in_: Places | None = Field(default=None, alias="in")
-    order: Order | dict[Text, Order] | None = None
+    order: OrderByPlace | None = None
     """Foam order, one for all its surfaces or one per surface, group or kind of surface."""
     takes: Duration | None = None
-    crews_on: int | None = Field(default=None, ge=1, le=50)
-    together: bool | None = None
-    weights: dict[Text, float] | None = None
+    crews_on: Count | None = None
+    together: Truth | None = None
+    weights: dict[Text, Weight] | None = None
     """Shares of the duration by place; else by area."""
     agreed: Booking | None = None
     booked: Booking | None = None
     not_before: Day | None = None
     not_after: Day | None = None
-    done: bool | Day | None = None
-    done_in: Places | dict[Text, Day] = ()
+    done: Done | None = None
+    done_in: DaysByPlace = ()
     begun: Day | None = None
     """When the first of its open parts began."""
-    share: float | None = None
+    share: Share | None = None
     """Share done of the part that is begun, written as `60 %`."""
     remaining: Duration | None = None
     """What the begun part still takes."""
     how: Rung = Rung.SEEN
     """How what is written here as done or begun is known."""
-    starts_after: tuple[LinkRow, ...] = ()
-    finishes_after: tuple[LinkRow, ...] = ()
+    starts_after: Links = ()
+    finishes_after: Links = ()
     waits_not_for: Places = ()
     """Works whose usual links into this one are dropped."""
     proof: Proof | None = None
     approval: Text = ""
     protection: Protection | None = None
     where: Where | None = None
-    hot: bool | None = None
+    hot: Truth | None = None
     effect: Effect | None = None
-    note: Text = ""
+    note: Note = ""
 
 
 class ApprovalRow(Row):
     """One statement about an approval, for all or some of its surfaces."""
 
     surfaces: Places = ("all",)
-    requested: datetime | None = None
-    slot: datetime | None = None
+    requested: Moment | None = None
+    slot: Moment | None = None
     """Start of the slot the office has confirmed."""
     result: ApprovalResult | None = None
     at: Day | None = None
@@ -212,7 +229,7 @@ class ObstructionRow(Row):
     reset: Day | None = None
     """When it comes back."""
     pull_takes: Duration | None = None
-    fixed: bool | None = None
+    fixed: Truth | None = None
 
 
 class TripRow(Row):
@@ -220,10 +237,10 @@ class TripRow(Row):
 
     name: Text = ""
     surfaces: Places = ("all",)
-    agreed: datetime | date | None = None
-    booked: datetime | date | None = None
-    offered: tuple[datetime, ...] = ()
-    offer_holds_until: datetime | None = None
+    agreed: Day | None = None
+    booked: Day | None = None
+    offered: Annotated[tuple[Moment, ...], BeforeValidator(as_many)] = ()
+    offer_holds_until: Moment | None = None
     lasts: Duration | None = None
     """From arrival to leaving, on the spray crew's calendar."""
     lasts_at_most: Duration | None = None
@@ -234,12 +251,12 @@ class TripRow(Row):
     """Name or number of the product data sheet that was read."""
     zone: Places = ("all",)
     """Who is kept out: rooms and storeys of one building, unit or contained area."""
-    arrived: datetime | None = None
-    sprayed: Places | dict[Text, Day] = ()
-    last_foam: datetime | None = None
-    cleaned: datetime | None = None
-    ventilated: bool | None = None
-    released: datetime | None = None
+    arrived: Moment | None = None
+    sprayed: DaysByPlace = ()
+    last_foam: Moment | None = None
+    cleaned: Moment | None = None
+    ventilated: Truth | None = None
+    released: Moment | None = None
     released_by: Text = ""
     reserved: Places = ()
     """Surfaces left unsprayed on purpose."""
@@ -267,7 +284,7 @@ class ReadingRow(Row):
     is_: ReadingKind = Field(alias="is")
     value: Text
     in_: Places = Field(default=("all",), alias="in")
-    at: datetime
+    at: Moment
     by: Text = ""
     instrument: Text = ""
 
@@ -302,6 +319,6 @@ class StopRow(Row):
     by: Text
     role: Role
     reason: Text
-    at: datetime
+    at: Moment
     places: Places = ("all",)
-    lifted: datetime | None = None
+    lifted: Moment | None = None

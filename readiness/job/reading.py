@@ -1,0 +1,149 @@
+"""Reads a job file: bytes or text to a `Job`, or every problem of it at once.
+
+Invariant: what is returned has passed every check that needs no facts; nothing is read twice, and
+nothing but `JobFileError` is raised for what a file can hold.
+"""
+
+from __future__ import annotations
+
+from typing import Any
+
+from pydantic import ValidationError
+
+from readiness.job.complaints import problems_of
+from readiness.job.job import Job
+from readiness.job.lines import Lines
+from readiness.job.positions import Path
+from readiness.job.problems import JobFileError, Problem, did_you_mean
+from readiness.job.syntax import read_toml
+
+LARGEST_FILE_BYTES = 2_000_000
+"""A job of a thousand lines has a twentieth of it."""
+
+LONGEST_LINE = 4_000
+
+
+def read_job(text: str | bytes, file_name: str) -> Job:
+    """Return the job a file says.
+
+    Raises:
+        JobFileError: The file can't be used; it holds every problem.
+    """
+    return read_job_with_lines(text, file_name)[0]
+
+
+def read_job_with_lines(text: str | bytes, file_name: str) -> tuple[Job, Lines]:
+    """Return the job a file says, and where each of its keys stands.
+
+    Raises:
+        JobFileError: The file can't be used; it holds every problem.
+    """
+    plain = _decoded(text, file_name)
+    _check_size(plain, file_name)
+    data = read_toml(plain, file_name)
+    if not data:
+        hint = "readiness new FOLDER writes one to start from"
+        raise JobFileError([Problem(file_name, None, "", "there is nothing in it", hint=hint)])
+    surfaces, renamed = flat_surfaces(data.get("surfaces"))
+    if renamed:
+        data = {**data, "surfaces": surfaces}
+    lines = Lines(file_name, plain, renamed)
+    problems = _rooms_of_dotted_ids(data, lines)
+    try:
+        job = Job.model_validate(data, by_alias=True, by_name=False)
+    except ValidationError as error:
+        raise JobFileError([*problems, *problems_of(error, lines)]) from None
+    if problems:
+        raise JobFileError(problems)
+    return job, lines
+
+
+def _decoded(text: str | bytes, file_name: str) -> str:
+    """Return the text of a file, without a byte order mark."""
+    if isinstance(text, str):
+        return text.removeprefix("\ufeff")
+    if len(text) > LARGEST_FILE_BYTES:
+        raise JobFileError([_too_large(file_name)])
+    if text.startswith((b"\xff\xfe", b"\xfe\xff")):
+        what = "it is written in UTF-16"
+        raise JobFileError([Problem(file_name, 1, "", what, hint="save it as UTF-8")])
+    try:
+        return text.decode("utf-8-sig")
+    except UnicodeDecodeError as error:
+        line = text.count(b"\n", 0, error.start) + 1
+        what = f"byte {text[error.start]:#04x} is no UTF-8"
+        hint = "the file was saved in another encoding; save it as UTF-8"
+        raise JobFileError([Problem(file_name, line, "", what, hint=hint)]) from None
+
+
+def _check_size(text: str, file_name: str) -> None:
+    """Refuse what no hand has written, before time is spent on it."""
+    if len(text) > LARGEST_FILE_BYTES:
+        raise JobFileError([_too_large(file_name)])
+    for number, line in enumerate(text.split("\n"), 1):
+        if len(line) > LONGEST_LINE:
+            what = f"the line has {len(line)} signs"
+            wanted = f"at most {LONGEST_LINE}"
+            raise JobFileError([Problem(file_name, number, "", what, wanted=wanted)])
+
+
+def _too_large(file_name: str) -> Problem:
+    wanted = f"at most {LARGEST_FILE_BYTES // 1_000_000} MB"
+    return Problem(file_name, None, "", "the file is too large for a job file", wanted=wanted)
+
+
+def flat_surfaces(table: object) -> tuple[dict[str, Any], dict[Path, Path]]:
+    """Return surfaces by flat id, and where each that stands inside a room is written.
+
+    `bath-1.outer = { is = ... }` is a table `outer` inside a table `bath-1` for the parser; a table
+    that says what it `is`, or holds no table, is a surface, any other a room that holds surfaces.
+    """
+    flat: dict[str, Any] = {}
+    renamed: dict[Path, Path] = {}
+    if not isinstance(table, dict):
+        return flat, renamed
+    for name, row in table.items():
+        if not _holds_surfaces(row):
+            flat[name] = row
+            continue
+        for inner, inner_row in row.items():
+            surface = f"{name}.{inner}"
+            flat[surface] = inner_row
+            renamed["surfaces", surface] = ("surfaces", name, inner)
+    return flat, renamed
+
+
+def _holds_surfaces(row: object) -> bool:
+    """Say whether a table below `[surfaces]` is a room that holds surfaces."""
+    if not isinstance(row, dict) or isinstance(row.get("is"), str):
+        return False
+    return any(isinstance(value, dict) for value in row.values())
+
+
+def _rooms_of_dotted_ids(data: dict[str, Any], lines: Lines) -> list[Problem]:
+    """Add the rooms that ids like `bath-1.outer` name, or tell those that `[rooms]` leaves out.
+
+    A file without `[rooms]` says its rooms by its surfaces; where rooms are listed, another name is
+    a slip.
+    """
+    surfaces = data.get("surfaces")
+    rooms = data.get("rooms")
+    if not isinstance(surfaces, dict) or not (rooms is None or isinstance(rooms, dict)):
+        return []
+    named = {name: name.partition(".")[0] for name in surfaces if "." in name}
+    if rooms is None:
+        if named:
+            data["rooms"] = {room: {} for room in named.values()}
+        return []
+    problems: list[Problem] = []
+    for surface, room in named.items():
+        if room not in rooms:
+            what = f"room {room} is not in [rooms]"
+            path = ("surfaces", surface)
+            hint = did_you_mean(room, rooms)
+            problems.append(
+                Problem(
+                    lines.file_name, lines.of(*path), f"surfaces.{surface}", what, room, "", hint
+                )
+            )
+    return problems

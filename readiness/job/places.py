@@ -102,6 +102,17 @@ class PlaceNames:
         """
         return self._resolved(names, self._rooms_named, ())
 
+    def places(self, names: Iterable[str]) -> tuple[str, ...]:
+        """Return rooms and surfaces as they are named; groups and storeys are taken apart.
+
+        `all` is every room and every surface outside of rooms; a room that loses a surface to
+        `all but` stands for its other surfaces.
+
+        Raises:
+            PlaceError: A name is not known.
+        """
+        return self._resolved(names, self._places_named, ())
+
     def _resolved(
         self, names: Iterable[str], one: _Named, trail: tuple[str, ...]
     ) -> tuple[str, ...]:
@@ -117,14 +128,33 @@ class PlaceNames:
             raise PlaceError(name, "holds itself", " > ".join((*trail, name)))
         if name.startswith(ALL_BUT):
             but = [part.strip() for part in name.removeprefix(ALL_BUT).split(",")]
-            left_out = set(self._resolved(but, one, trail))
-            return [place for place in one(ALL) or () if place not in left_out]
+            return self._without(one(ALL) or (), set(self._resolved(but, one, trail)))
         if name in self._groups:
             return self._resolved(self._groups[name], one, (*trail, name))
         places = one(name)
         if places is None:
             raise PlaceError(name, "is no place of this job", did_you_mean(name, self.known))
         return places
+
+    def _without(self, places: Iterable[str], left_out: set[str]) -> Iterable[str]:
+        """Return the places that are not left out, a room that is cut into as its surfaces."""
+        for place in places:
+            if place in left_out:
+                continue
+            inside = self.surfaces_in(place) if place in self._rooms else ()
+            if left_out.isdisjoint(inside):
+                yield place
+            else:
+                yield from (surface for surface in inside if surface not in left_out)
+
+    def _places_named(self, name: str) -> Iterable[str] | None:
+        """Return rooms and surfaces of a name; None if it is no place."""
+        if name in self._surfaces:
+            return (name,)
+        if name == ALL:
+            bare = [surface for surface in self._surfaces if not self.rooms_through(surface)]
+            return (*self._rooms, *bare)
+        return self._rooms_named(name)
 
     def _surfaces_named(self, name: str) -> Iterable[str] | None:
         """Return the surfaces of a surface, room, storey or `all`; None if it is none of them."""
@@ -154,6 +184,15 @@ if TYPE_CHECKING:
     from collections.abc import Callable
 
     _Named = Callable[[str], Iterable[str] | None]
+
+
+def resolve(names: Iterable[str], job: Job) -> tuple[str, ...]:
+    """Return rooms and surfaces as they are named, groups, storeys and `all` taken apart.
+
+    Raises:
+        PlaceError: A name is not known.
+    """
+    return job.place_names.places(names)
 
 
 def surfaces_of(names: Iterable[str], job: Job) -> tuple[str, ...]:

@@ -1,0 +1,211 @@
+"""The standing of every requirement at one gate and one asked arrival.
+
+Invariant: unknown, stale and contested never pass; `promise` passes what is met or on its way,
+`roll` and `gun` pass only what is met, waived or not applicable.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from enum import StrEnum
+from typing import TYPE_CHECKING
+
+from readiness.facts.vocabulary import Category, Effect, Gate
+from readiness.gates.evidence import Evidence, Statements
+from readiness.job.instants import EARLIER, NEVER, shifted
+from readiness.job.places import surfaces_of
+from readiness.schedule.known import PASSED, RANK
+from readiness.schedule.worktime import Worktime
+
+if TYPE_CHECKING:
+    from readiness.job.durations import Duration
+    from readiness.schedule.outlook import Outlook
+    from readiness.site.site import Requirement
+
+
+class StandingState(StrEnum):
+    """How a requirement stands, in the order in which the states are tried."""
+
+    WAIVED = "waived"
+    NOT_APPLICABLE = "not applicable"
+    CONTESTED = "contested"
+    MET = "met"
+    EXPECTED = "expected"
+    LATER = "later"
+    STALE = "stale"
+    OPEN = "open"
+    UNKNOWN = "unknown"
+
+
+GATE_RANK = {gate: rank for rank, gate in enumerate(Gate)}
+_ALWAYS_PASS = frozenset({StandingState.WAIVED, StandingState.NOT_APPLICABLE, StandingState.MET})
+_PROMISE_PASSES = _ALWAYS_PASS | {StandingState.EXPECTED, StandingState.LATER}
+STOPPING = frozenset({Effect.STOPS_TRIP, Effect.STOPS_ROOM, Effect.STOPS_SURFACE})
+
+
+@dataclass(frozen=True, slots=True)
+class Standing:
+    """How one requirement stands."""
+
+    requirement: int
+    """Index into `site.requirements`."""
+    state: StandingState
+    at: int
+    """When it clears (expected, open), or when it was shown; `NEVER` if nobody can say."""
+    evidence: Evidence | None
+    waived_on: frozenset[str]
+    """Surfaces on which it is waived although it does not stand there."""
+    passes: bool
+    counts: bool
+    """First due by this gate, and stops something when it fails."""
+
+
+class Ledger:
+    """Everything about the requirements of one outlook that does not depend on what is asked."""
+
+    def __init__(self, outlook: Outlook) -> None:
+        """Look up the evidence and waivers of every requirement once."""
+        self.outlook = outlook
+        site = outlook.site
+        statements = Statements(site, outlook.seen)
+        self.evidence = tuple(
+            statements.about(requirement) if requirement.task is None else None
+            for requirement in site.requirements
+        )
+        self._waived: dict[str, set[str]] = {}
+        for waiver in outlook.seen.waivers:
+            surfaces = set(surfaces_of(waiver.places, site.job))
+            of_trip = {
+                surface for surface in surfaces if site.trip_of.get(surface) == waiver.trip
+            }
+            self._waived.setdefault(waiver.code, set()).update(of_trip)
+        self._spans: dict[tuple[str, int], int] = {}
+
+    def waived(self, requirement: Requirement) -> frozenset[str]:
+        """Return the surfaces on which a requirement is waived; a binding one never is."""
+        if requirement.demands.binding or requirement.code not in self._waived:
+            return frozenset()
+        return frozenset(self._waived[requirement.code].intersection(requirement.surfaces))
+
+    def waived_pairs(self) -> frozenset[tuple[int, str]]:
+        """Return the pairs of task and surface whose waiting is waived."""
+        return frozenset(
+            (requirement.task, surface)
+            for requirement in self.outlook.site.requirements
+            if requirement.task is not None
+            for surface in self.waived(requirement)
+        )
+
+    def standings(self, gate: Gate, on: int) -> tuple[Standing, ...]:
+        """Return the standing of every requirement, parallel to `site.requirements`."""
+        return tuple(
+            self.standing(requirement, gate, on) for requirement in self.outlook.site.requirements
+        )
+
+    def standing(self, requirement: Requirement, gate: Gate, on: int) -> Standing:
+        """Return how one requirement stands at a gate for an asked arrival."""
+        waived = self.waived(requirement)
+        if waived and len(waived) == len(requirement.surfaces):
+            state, at, evidence = StandingState.WAIVED, on, None
+        elif requirement.task is not None:
+            state, at = self._with_item(requirement, requirement.task, gate, on)
+            evidence = None
+        elif requirement.code in self.outlook.site.things:
+            state, at, evidence = self._loose(requirement)
+        else:
+            evidence = self.evidence[requirement.index]
+            state, at = self._without_item(requirement, evidence, gate, on)
+        due = GATE_RANK[requirement.demands.due] <= GATE_RANK[gate]
+        passing = _PROMISE_PASSES if gate is Gate.PROMISE else _ALWAYS_PASS
+        return Standing(
+            requirement=requirement.index,
+            state=state,
+            at=at,
+            evidence=evidence,
+            waived_on=waived,
+            passes=state in passing,
+            counts=(due or requirement.category is Category.BEFORE)
+            and requirement.demands.effect in STOPPING,
+        )
+
+    def _with_item(
+        self, requirement: Requirement, task: int, gate: Gate, on: int
+    ) -> tuple[StandingState, int]:
+        known = self.outlook.known
+        finish = self.outlook.forecast.finish[task]
+        if task in known.state.finished:
+            shown = known.shown.get(task)
+            least = getattr(requirement.demands.least, gate.value)
+            if (shown is None or RANK[shown.how] >= RANK[least]) and finish <= on:
+                return StandingState.MET, finish
+        if task in known.state.never:
+            return StandingState.OPEN, NEVER
+        look = known.looks.get(task)
+        failed = look is not None and look.result not in PASSED
+        if failed and gate is not Gate.PROMISE:
+            return StandingState.OPEN, finish
+        return (StandingState.EXPECTED if finish <= on else StandingState.OPEN), finish
+
+    def _loose(self, requirement: Requirement) -> tuple[StandingState, int, None]:
+        """Return how the clearing of a loose thing stands."""
+        placed = self.outlook.seen.things[requirement.code]
+        as_of = self.outlook.seen.as_of
+        if placed.pulled is not None:
+            return StandingState.MET, as_of, None
+        if placed.since is not None:
+            from readiness.schedule.readings_of_days import started_at  # noqa: PLC0415
+
+            calendar = self.outlook.site.calendars[self.outlook.site.job_calendar]
+            since = started_at(placed.since, calendar)
+            if since > as_of:
+                return StandingState.NOT_APPLICABLE, since, None
+        return StandingState.OPEN, NEVER, None
+
+    def _without_item(
+        self, requirement: Requirement, evidence: Evidence | None, gate: Gate, on: int
+    ) -> tuple[StandingState, int]:
+        demands = requirement.demands
+        least = getattr(demands.least, gate.value)
+        if evidence is not None and evidence.contested:
+            return StandingState.CONTESTED, evidence.at
+        counts = evidence is not None and RANK[evidence.how] >= RANK[least]
+        fresh = evidence is not None and (
+            demands.fresh_for is None
+            or evidence.at >= self._before(on, demands.fresh_for)
+        )
+        if evidence is not None and evidence.value and counts and fresh:
+            return StandingState.MET, evidence.at
+        first_due_later = GATE_RANK[demands.due] > GATE_RANK[gate]
+        wanted_from = self._before(on, demands.wanted_before)
+        if first_due_later or self.outlook.seen.as_of < wanted_from:
+            return StandingState.LATER, wanted_from
+        if evidence is None or evidence.value is None:
+            return StandingState.UNKNOWN, NEVER
+        if not fresh:
+            return StandingState.STALE, evidence.at
+        if evidence.value is False:
+            return StandingState.OPEN, NEVER
+        return StandingState.UNKNOWN, NEVER
+
+    def _before(self, on: int, span: Duration | None) -> int:
+        """Return the instant a span before the arrival; days are the job's working days."""
+        if span is None:
+            return on
+        key = (span.written, on)
+        if key not in self._spans:
+            site = self.outlook.site
+            calendar = site.calendars[site.job_calendar]
+            minutes = span.minutes(calendar.day_minutes)
+            timer = self.outlook.frame.calendars[site.job_calendar]
+            assert isinstance(timer, Worktime)  # noqa: S101  the job has spans, not slots
+            self._spans[key] = (
+                shifted(on, -minutes) if span.clock else timer.latest_start(on, minutes)
+            )
+        return self._spans[key]
+
+
+def clears_at(standing: Standing) -> int:
+    """Return when a standing clears by itself; `NEVER` if somebody has to act without a date."""
+    if standing.state in (StandingState.EXPECTED, StandingState.OPEN):
+        return standing.at
+    return EARLIER if standing.passes else NEVER

@@ -1,0 +1,106 @@
+"""What of a site stays the same whatever was seen: its network, its calendars, who is up- and downstream.
+
+Invariant: a frame depends on the site alone, so it is made once and used for every question.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+from datetime import date, datetime, timedelta
+from typing import TYPE_CHECKING
+
+from readiness.schedule.network import Network, compiled
+from readiness.schedule.slots import Slots
+from readiness.schedule.worktime import Worktime
+from readiness.site.calendars import midnight_of
+
+if TYPE_CHECKING:
+    from collections.abc import Iterator, Mapping
+
+    from readiness.schedule.calendar import Calendar as Timer
+    from readiness.site.calendars import Calendar
+    from readiness.site.site import Site
+
+DAYS_BEFORE_FIRST_DATE = 60
+DAYS_AFTER_LAST_DATE = 400
+
+Closures = tuple[tuple[int, int], ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Frame:
+    """A site, compiled."""
+
+    site: Site
+    network: Network
+    calendars: tuple[Timer, ...]
+    """Parallel to `site.calendars`."""
+    upstream: Mapping[str, frozenset[int]]
+    """By trip: everything it waits for."""
+    downstream: Mapping[str, frozenset[int]]
+    """By trip: everything that waits for its release or its sprays, the trip's own tasks included."""
+    _variants: dict[tuple[int, Closures], Timer] = field(default_factory=dict, repr=False)
+
+    def closed(self, calendar: int, closures: Closures) -> Timer:
+        """Return a calendar without some closed stretches; made once for each set of them."""
+        if not closures:
+            return self.calendars[calendar]
+        key = (calendar, closures)
+        if key not in self._variants:
+            timer = self.calendars[calendar]
+            assert isinstance(timer, Worktime | Slots)  # noqa: S101  a clock is never closed
+            self._variants[key] = timer.without(closures)
+        return self._variants[key]
+
+
+def frame_of(site: Site) -> Frame:
+    """Return the compiled site.
+
+    Raises:
+        CircleError: Tasks wait for each other.
+    """
+    network = compiled(site.tasks, site.links, site.job_calendar)
+    low, high = _horizon(site)
+    return Frame(
+        site=site,
+        network=network,
+        calendars=tuple(_timer(calendar, low, high) for calendar in site.calendars),
+        upstream={trip.id: network.upstream(trip.tasks) for trip in site.trips.values()},
+        downstream={
+            trip.id: network.downstream(trip.tasks).union(trip.tasks)
+            for trip in site.trips.values()
+        },
+    )
+
+
+def _timer(calendar: Calendar, low: int, high: int) -> Timer:
+    return (Slots if calendar.slots else Worktime)(calendar.spans, low, high)
+
+
+def _horizon(site: Site) -> tuple[int, int]:
+    """Return the stretch the calendars are compiled for at first; they grow on demand."""
+    dates = sorted(_dates(site))
+    first = dates[0] if dates else date(2026, 1, 1)
+    last = dates[-1] if dates else first
+    work_days = sum(task.minutes for task in site.tasks if task.calendar is not None) // 480
+    return (
+        midnight_of(first - timedelta(days=DAYS_BEFORE_FIRST_DATE), site.zone),
+        midnight_of(last + timedelta(days=DAYS_AFTER_LAST_DATE + 2 * work_days), site.zone),
+    )
+
+
+def _dates(site: Site) -> Iterator[date]:
+    """Yield the dates that the job file knows of its clock, its trips and its bookings."""
+    job = site.job
+    if job.as_of is not None:
+        yield job.as_of.date()
+    for trip in job.trips.values():
+        for day in (trip.agreed, trip.booked, trip.arrived):
+            if day is not None:
+                yield day.date() if isinstance(day, datetime) else day
+    for row in job.work.values():
+        for booking in (row.agreed, row.booked) if row is not False else ():
+            if booking is not None:
+                yield booking.last
+    if job.board is not None:
+        yield job.board.last

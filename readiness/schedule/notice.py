@@ -1,0 +1,64 @@
+"""From a request to the earliest look: the notice that an office wants.
+
+Invariant: notice in days counts office days after the day of the request, and a request after
+cut-off counts for the next office day; notice in hours counts office hours.
+"""
+
+from __future__ import annotations
+
+from datetime import date, timedelta
+from math import ceil
+from typing import TYPE_CHECKING
+
+from readiness.job.dates import clock_of_text
+from readiness.job.instants import NEVER, moment_of
+from readiness.site.calendars import midnight_of, zone_days
+
+if TYPE_CHECKING:
+    from readiness.job.durations import Duration
+    from readiness.site.calendars import Calendar
+
+_LONGEST_SEARCH_DAYS = 400
+_MINUTES_A_DAY = 1440
+
+
+def earliest_slot(since: int, notice: Duration, cut_off: str, office: Calendar) -> int:
+    """Return the earliest instant at which a slot may begin, `NEVER` if the office never opens."""
+    if notice.days and not notice.clock:
+        return _after_days(since, ceil(notice.days), cut_off, office)
+    minutes = notice.minutes(office.day_minutes)
+    if notice.clock:
+        return since + minutes
+    return _after_hours(since, minutes, office)
+
+
+def _after_days(since: int, days: int, cut_off: str, office: Calendar) -> int:
+    moment = moment_of(since, zone_days(office.zone).zone)
+    day = moment.date()
+    late = bool(cut_off) and moment.time() > clock_of_text(cut_off)
+    if late or not office.spans_on(day):
+        day = _next_office_day(day, office) or day
+    for _ in range(days):
+        following = _next_office_day(day, office)
+        if following is None:
+            return NEVER
+        day = following
+    return max(since, midnight_of(day, office.zone))
+
+
+def _next_office_day(day: date, office: Calendar) -> date | None:
+    for step in range(1, _LONGEST_SEARCH_DAYS):
+        following = day + timedelta(days=step)
+        if office.spans_on(following):
+            return following
+    return None
+
+
+def _after_hours(since: int, minutes: int, office: Calendar) -> int:
+    left = minutes
+    for opened, shut in office.spans(since, since + _LONGEST_SEARCH_DAYS * _MINUTES_A_DAY):
+        start = max(opened, since)
+        if shut - start >= left:
+            return start + left
+        left -= max(0, shut - start)
+    return NEVER

@@ -1,0 +1,76 @@
+"""What a surface is once foam has begun to go on it.
+
+Invariant: the clock only says when release may be asked for; a keep-out ends by a release.
+"""
+
+from __future__ import annotations
+
+from enum import StrEnum
+from typing import TYPE_CHECKING
+
+from readiness.job.places import surfaces_of
+from readiness.schedule.known import PASSED
+from readiness.site.stays import BOARD
+
+if TYPE_CHECKING:
+    from readiness.schedule.outlook import Outlook
+    from readiness.site.site import TripTasks
+
+
+class Life(StrEnum):
+    """The words for a surface after the gun has started."""
+
+    BEING_SPRAYED = "being sprayed"
+    KEEP_OUT = "keep-out"
+    TO_MEND = "to mend"
+    WAITING = "waiting for approval"
+    PASSED = "passed"
+    CLOSED_IN = "closed in"
+    LEFT_EXPOSED = "left exposed"
+    RESERVED = "reserved"
+
+
+def life_of(outlook: Outlook, surface: str) -> Life | None:
+    """Return the word for a surface whose spray has begun, or None before that."""
+    site, seen = outlook.site, outlook.seen
+    if surface in site.reserved:
+        return Life.RESERVED
+    trip = site.trips[site.trip_of[surface]]
+    news = seen.trips.get(trip.id)
+    if news is None or trip.sprays[surface] not in outlook.known.state.finished:
+        return None
+    if news.released is None:
+        return Life.KEEP_OUT if news.last_foam is not None else Life.BEING_SPRAYED
+    if _boarded(outlook, surface):
+        return Life.CLOSED_IN
+    if surface in surfaces_of(news.left_exposed, site.job):
+        return Life.LEFT_EXPOSED
+    return _looked_at(outlook, trip, surface)
+
+
+def _boarded(outlook: Outlook, surface: str) -> bool:
+    """Say whether the board over a surface hangs."""
+    site = outlook.site
+    if BOARD not in site.stay_tasks:
+        return False
+    parts = [
+        part for part in site.stay_tasks[BOARD].parts if surface in site.tasks[part].surfaces
+    ]
+    return bool(parts) and all(part in outlook.known.state.finished for part in parts)
+
+
+def _looked_at(outlook: Outlook, trip: TripTasks, surface: str) -> Life:
+    """Return how the looks at the foam itself stand."""
+    site = outlook.site
+    word = Life.PASSED
+    for approval in site.approvals:
+        if approval.trip != trip.id or surface not in approval.looks:
+            continue
+        if not site.approval_kinds[approval.id].after_spray:
+            continue
+        look = outlook.known.looks.get(approval.looks[surface])
+        if look is None:
+            word = Life.WAITING
+        elif look.result not in PASSED:
+            return Life.TO_MEND
+    return word

@@ -1,0 +1,216 @@
+"""The verdict on each surface, and rolled up to rooms and trips.
+
+Invariant: a surface gets a yes only if none of its three flags is set; the word of a trip follows
+from the union of the flags of its surfaces, and no flag or standing is lost on the way.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from enum import StrEnum
+from typing import TYPE_CHECKING
+
+from readiness.facts.vocabulary import Category, Gate
+from readiness.gates.life import Life, life_of
+from readiness.gates.standings import Ledger, Standing, StandingState
+from readiness.gates.windows import Closer, SprayWindow, windows_of
+from readiness.job.places import surfaces_of
+
+if TYPE_CHECKING:
+    from collections.abc import Iterable, Mapping, Sequence
+
+    from readiness.diary.seen import Stop
+    from readiness.schedule.outlook import Outlook
+
+
+class Verdict(StrEnum):
+    """The words for what is asked before the gun starts."""
+
+    STOPPED = "stopped"
+    CROSSED = "crossed"
+    TOO_LATE = "too late"
+    TOO_EARLY = "too early"
+    NOT_PREPARED = "not prepared"
+    ON_COURSE = "on course"
+    READY = "ready"
+
+
+YES = frozenset({Verdict.ON_COURSE, Verdict.READY})
+
+
+@dataclass(frozen=True, slots=True)
+class Flags:
+    """Why a surface is not ready: too early, too late, not prepared."""
+
+    early: bool = False
+    late: bool = False
+    unprepared: bool = False
+
+    def __or__(self, other: Flags) -> Flags:
+        """Return the union, as rooms, trips and jobs take it."""
+        return Flags(
+            self.early or other.early,
+            self.late or other.late,
+            self.unprepared or other.unprepared,
+        )
+
+    def word(self, gate: Gate) -> Verdict:
+        """Return the first word that holds."""
+        if self.early and self.late:
+            return Verdict.CROSSED
+        if self.late:
+            return Verdict.TOO_LATE
+        if self.early:
+            return Verdict.TOO_EARLY
+        if self.unprepared:
+            return Verdict.NOT_PREPARED
+        return Verdict.ON_COURSE if gate is Gate.PROMISE else Verdict.READY
+
+
+@dataclass(frozen=True, slots=True)
+class SurfaceVerdict:
+    """How one surface stands at a gate for an asked arrival."""
+
+    surface: str
+    trip: str
+    flags: Flags
+    word: Verdict | Life
+    window: SprayWindow | None
+    """None for a surface that is reserved."""
+    failing: tuple[int, ...]
+    """Requirements that stop it."""
+    late_by: tuple[Closer, ...]
+    """What is committed or standing too early for this arrival."""
+    stop: Stop | None
+    counts: bool
+    """It belongs to the asked trip and is not reserved, sprayed or closed in."""
+
+
+@dataclass(frozen=True, slots=True)
+class Verdicts:
+    """All verdicts of one question."""
+
+    gate: Gate
+    on: int
+    trip: str
+    word: Verdict | Life
+    flags: Flags
+    surfaces: Mapping[str, SurfaceVerdict]
+    standings: tuple[Standing, ...]
+
+    @property
+    def is_yes(self) -> bool:
+        """Say whether the answer of the asked trip is yes."""
+        return self.word in YES
+
+
+class Judge:
+    """Gives the verdicts of one outlook; what does not depend on the question is worked out once."""
+
+    def __init__(self, outlook: Outlook) -> None:
+        """Look up evidence and spray windows."""
+        self.outlook = outlook
+        self.ledger = Ledger(outlook)
+        self.windows = windows_of(outlook, self.ledger.waived_pairs())
+        self.lives = {surface: life_of(outlook, surface) for surface in outlook.site.trip_of}
+        self.stops = {
+            surface: stop
+            for stop in outlook.seen.stops
+            for surface in surfaces_of(stop.places, outlook.site.job)
+        }
+
+    def verdicts(self, gate: Gate, on: int, trip: str) -> Verdicts:
+        """Return the verdicts of every surface, the trip's rolled up."""
+        standings = self.ledger.standings(gate, on)
+        surfaces = {
+            surface: self._surface(surface, gate, on, trip, standings)
+            for surface in self.outlook.site.job.surfaces
+        }
+        asked = [verdict for verdict in surfaces.values() if verdict.counts]
+        flags = union(verdict.flags for verdict in asked)
+        word: Verdict | Life = flags.word(gate)
+        if any(verdict.stop is not None for verdict in asked):
+            word = Verdict.STOPPED
+        elif not asked:
+            word = self._after(trip)
+        return Verdicts(gate, on, trip, word, flags, surfaces, standings)
+
+    def _after(self, trip: str) -> Life:
+        """Return the word of a trip whose every surface is sprayed: that of the least advanced."""
+        order = list(Life)
+        lives = [self.lives[s] for s in self.outlook.site.trips[trip].surfaces]
+        return min((life for life in lives if life), key=order.index, default=Life.PASSED)
+
+    def _surface(
+        self, surface: str, gate: Gate, on: int, trip: str, standings: Sequence[Standing]
+    ) -> SurfaceVerdict:
+        site = self.outlook.site
+        if surface in site.reserved:
+            return SurfaceVerdict(surface, "", Flags(), Life.RESERVED, None, (), (), None, counts=False)
+        its_trip = site.trip_of[surface]
+        window = self.windows[surface]
+        failing, early, unprepared = self._failing(surface, gate, standings)
+        late_by = self._late_by(its_trip, window, on)
+        flags = Flags(early, bool(late_by), unprepared)
+        life, stop = self.lives[surface], self.stops.get(surface)
+        word: Verdict | Life = flags.word(gate)
+        if stop is not None:
+            word = Verdict.STOPPED
+        elif life is not None:
+            word = life
+        return SurfaceVerdict(
+            surface=surface,
+            trip=its_trip,
+            flags=flags,
+            word=word,
+            window=window,
+            failing=failing,
+            late_by=late_by,
+            stop=stop,
+            counts=its_trip == trip and life is None,
+        )
+
+    def _failing(
+        self, surface: str, gate: Gate, standings: Sequence[Standing]
+    ) -> tuple[tuple[int, ...], bool, bool]:
+        """Return what stops a surface, whether something before it does, or something around it."""
+        site = self.outlook.site
+        never = self.outlook.known.state.never
+        failing, early, unprepared = [], False, False
+        for index in site.requirements_at[surface]:
+            standing = standings[index]
+            if standing.passes or not standing.counts or surface in standing.waived_on:
+                continue
+            requirement = site.requirements[index]
+            if requirement.task is not None and requirement.task in never:
+                continue
+            failing.append(index)
+            hours_off = gate is Gate.ROLL and standing.state is StandingState.EXPECTED
+            if requirement.category is Category.BEFORE and not hours_off:
+                early = True
+            else:
+                unprepared = True
+        return tuple(failing), early, unprepared
+
+    def _late_by(self, trip: str, window: SprayWindow, on: int) -> tuple[Closer, ...]:
+        """Return the committed items that the arrival is too late for, and things that stand."""
+        arrival = on
+        if trip in self.outlook.known.arrived:
+            arrival = self.outlook.known.arrivals[trip]
+        never = self.outlook.known.state.never
+        things = self.outlook.site.things
+        return tuple(
+            closer
+            for closer in window.closers
+            if closer.latest < arrival
+            or closer.begun
+            or (closer.task is None and things[closer.stay].pull in never)
+        )
+
+
+def union(flags: Iterable[Flags]) -> Flags:
+    """Return the union of flags."""
+    result = Flags()
+    for each in flags:
+        result |= each
+    return result

@@ -72,8 +72,8 @@ def backward(  # noqa: C901, PLR0912, PLR0913, PLR0915 - one loop; a call per ta
         targets: Latest starts and finishes of some tasks.
         state: What was seen; None works on the plan as if nothing had begun.
         within: The only tasks to work back through; None means all.
-        otherwise: Limit of the finish of tasks without a path to a target, which pass it on among
-            themselves and never to a task that has one.
+        otherwise: Limit of the finish of each task without a path to a target; it is passed on
+            among those, and never to a task that has a path.
     """
     count = len(network.ids)
     nodes = [NEVER] * (2 * count)
@@ -244,8 +244,7 @@ def _limit_loose(  # noqa: PLR0913, PLR0917 - the second half of `backward`
     gap_calendar = gap_calendar_of(network, calendars)
     for row in loose:
         start_limit, finish_limit = limits_back(row, late.nodes, gap_calendar, begun)
-        if start_limit == NEVER == finish_limit:
-            finish_limit = otherwise
+        finish_limit = min(finish_limit, otherwise)
         late.start_limit[row.task] = start_limit
         late.finish_limit[row.task] = finish_limit
         late.nodes[2 * row.task], late.nodes[2 * row.task + 1] = _latest(

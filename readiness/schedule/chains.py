@@ -11,7 +11,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import NamedTuple
 
-from readiness.job.instants import EARLIER, NEVER, is_dated, shifted
+from readiness.job.instants import EARLIER, NEVER, shifted
 from readiness.schedule.calendar import Calendar
 from readiness.schedule.forward import (
     Forecast,
@@ -190,12 +190,16 @@ def _held_after(
     They are the latest limits with which the task would lie earlier: the adjoint of a minute less.
     """
     start, finish = forecast.start[task], forecast.finish[task]
+    if finish == NEVER:
+        return NEVER - 1, NEVER - 1
+    if finish == EARLIER:
+        return EARLIER, EARLIER
     calendar = calendar_at(calendars, network.calendar[task])
     if task in state.begun:
         return calendar.latest_resumption(finish - 1, state.begun[task].remaining_minutes)
     minutes = network.minutes[task]
-    start_held = calendar.latest(start - 1, NEVER, minutes)[0] if is_dated(start) else start - 1
-    finish_held = calendar.latest(NEVER, finish - 1, minutes)[1] if is_dated(finish) else finish - 1
+    start_held, _ = calendar.latest(start - 1, NEVER, minutes)
+    _, finish_held = calendar.latest(NEVER, finish - 1, minutes)
     return start_held, finish_held
 
 

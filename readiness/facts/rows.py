@@ -220,10 +220,11 @@ class RulePatch(BaseModel):
     order: Order | None = None
     on: tuple[SurfaceKind, ...] = ()
     starts_after: tuple[UsualLink, ...] = ()
-    """Links added to the work or approval."""
+    """Links added to the work; the earlier kind may be a work or an approval."""
     drop_links_from: tuple[str, ...] = ()
     """Kinds whose links into the work are dropped."""
     approval: str = ""
+    """The approval that covers the work from now on."""
     requires: str = ""
     """A requirement that the rule switches on."""
 

@@ -5,6 +5,8 @@ Invariant: no sentence of the validating library reaches a person, and one slip 
 
 from __future__ import annotations
 
+import re
+from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any
 
 from readiness.job.job import Job
@@ -30,6 +32,8 @@ from readiness.job.rows import (
 from readiness.job.written import MisreadError, shown
 
 if TYPE_CHECKING:
+    from collections.abc import Sequence
+
     from pydantic import ValidationError
     from pydantic_core import ErrorDetails
 
@@ -69,6 +73,14 @@ _EXAMPLES = {
 }
 """How a key that must not be left out is written."""
 
+_EXAMPLES_OF_IS = {
+    "surfaces": 'is = "wall above grade"',
+    "obstructions": 'is = "tub"',
+    "readings": 'is = "wood moisture"',
+}
+
+A_TABLE = "a table: { key = value }"
+
 _WANTED = {
     "string_type": "text between quotes",
     "bool_type": "true or false",
@@ -78,15 +90,25 @@ _WANTED = {
     "float_type": "a number",
     "finite_number": "a number",
     "tuple_type": "a list in brackets",
-    "dict_type": "a table: { key = value }",
-    "model_type": "a table: { key = value }",
-    "model_attributes_type": "a table: { key = value }",
+    "dict_type": A_TABLE,
+    "model_type": A_TABLE,
+    "model_attributes_type": A_TABLE,
 }
 """What a place wants, by the kind of refusal."""
 
+_LIMITS = {
+    "greater_than_equal": ("ge", "from"),
+    "less_than_equal": ("le", "up to"),
+    "greater_than": ("gt", "above"),
+}
+"""The name a refused limit has in the details, and how it is told."""
 
-def problems_of(error: ValidationError, lines: Lines) -> list[Problem]:
-    """Return the problems of a refused job file, one for each slip."""
+
+def problems_of(error: ValidationError, lines: Lines, *, complete: bool = True) -> list[Problem]:
+    """Return the problems of a refused job file, one for each slip.
+
+    If the file was not read completely, what is missing may stand in a line that can't be read.
+    """
     details = error.errors(include_url=False)
     missing = _names_by_row(details, "missing")
     unknown = _names_by_row(details, "extra_forbidden")
@@ -94,12 +116,12 @@ def problems_of(error: ValidationError, lines: Lines) -> list[Problem]:
     for detail in details:
         row, name = _row_and_name(detail)
         if detail["type"] == "missing":
-            if nearest(name, unknown.get(row, ())) is None:
-                problems.append(_missing(row, name, lines))
+            if complete and nearest(name, unknown.get(row, ())) is None:
+                problems.append(_missing(_Here(row, lines), name))
         elif detail["type"] == "extra_forbidden":
-            problems.append(_unknown(row, name, missing.get(row, ()), lines))
+            problems.append(_unknown(_Here(row, lines), name, missing.get(row, ())))
         else:
-            problems.append(_misread(detail, lines))
+            problems.append(_misread(_Here(tuple(detail["loc"]), lines), detail))
     return problems
 
 
@@ -118,95 +140,90 @@ def _names_by_row(details: list[ErrorDetails], kind: str) -> dict[Path, list[str
     return names
 
 
-def _missing(row: Path, name: str, lines: Lines) -> Problem:
+@dataclass(frozen=True, slots=True)
+class _Here:
+    """A path of the models, and where the file has it."""
+
+    path: Path
+    lines: Lines
+
+    def problem(self, what: str, *, read: str = "", wanted: str = "", hint: str = "") -> Problem:
+        """Return a problem of this place."""
+        key = key_text(self.lines.written_path(self.path))
+        line = self.lines.of(*self.path)
+        return Problem(self.lines.file_name, line, key, what, read, wanted, hint)
+
+
+def _missing(row: _Here, name: str) -> Problem:
+    """Return the problem of a key that must not be left out."""
     example = _EXAMPLES.get(name, "")
     if name == "is":
-        example = {
-            "surfaces": 'is = "wall above grade"',
-            "obstructions": 'is = "tub"',
-            "readings": 'is = "wood moisture"',
-        }.get(str(row[0]), "")
-    return _problem(row, lines, f"{name} is missing", hint=f"write {example}" if example else "")
+        example = _EXAMPLES_OF_IS.get(str(row.path[0]), "")
+    return row.problem(f"{name} is missing", hint=f"write {example}" if example else "")
 
 
-def _unknown(row: Path, name: str, missing: list[str] | tuple[()], lines: Lines) -> Problem:
+def _unknown(row: _Here, name: str, missing: Sequence[str]) -> Problem:
     """Return the problem of a key nobody knows; a missing key it may stand for is named first."""
-    near = nearest(name, missing) or nearest(name, keys_of(row))
-    hint = f"did you mean {near}?" if near else ""
-    if not near and row and name in keys_of(()):
+    near = nearest(name, missing) or nearest(name, keys_of(row.path))
+    if near:
+        hint = f"did you mean {near}?"
+    elif row.path and name in keys_of(()):
         hint = f"{name} belongs to the top of the file, above the first [table]"
-    elif not near:
-        known = ", ".join(keys_of(row))
-        hint = f"known here: {known}" if known else ""
-    return _problem((*row, name), lines, f"{name} is not known here", read=name, hint=hint)
+    else:
+        hint = f"known here: {', '.join(keys_of(row.path))}"
+    here = _Here((*row.path, name), row.lines)
+    return here.problem(f"{name} is not known here", read=name, hint=hint)
 
 
 def keys_of(row: Path) -> tuple[str, ...]:
     """Return the keys that a row at this path may have, as they are written in the file."""
-    model: type[Row] | None = Job
+    model: type[Row] = Job
     if row:
-        model = _ROWS.get(str(row[0]))
-        if any(part in {"starts_after", "finishes_after"} for part in row):
-            model = LinkRow
-    if model is None:
-        return ()
+        in_link = any(part in {"starts_after", "finishes_after"} for part in row)
+        model = LinkRow if in_link else _ROWS[str(row[0])]
     return tuple(info.alias or name for name, info in model.model_fields.items())
 
 
-def _misread(detail: ErrorDetails, lines: Lines) -> Problem:
+def _misread(here: _Here, detail: ErrorDetails) -> Problem:
     """Return the problem of a value that its place does not take."""
     value: Any = detail["input"]
-    read = f'"{shown(value)}"' if isinstance(value, str) else shown(value)
+    read = typed(value)
     context = detail.get("ctx", {})
     kind = detail["type"]
-    path = tuple(detail["loc"])
     error = context.get("error")
     if isinstance(error, MisreadError):
-        what = f"{read} is not {error.wanted}"
-        return _problem(path, lines, what, read=read, wanted=error.wanted, hint=error.hint)
-    if kind in {"enum", "literal_error"}:
-        return _not_a_word(path, lines, value, str(context.get("expected", "")))
-    if kind in {"greater_than_equal", "less_than_equal", "greater_than"}:
-        limit = next(context[name] for name in ("ge", "le", "gt") if name in context)
-        sign = {"greater_than_equal": "at least", "less_than_equal": "at most"}.get(kind, "above")
-        wanted = f"a number {sign} {limit}"
-        return _problem(path, lines, f"{read} is not {wanted}", read=read, wanted=wanted)
-    wanted = _WANTED.get(kind, "something else")
-    hint = ""
-    if value is True and wanted.startswith("a table"):
-        hint = "the usual one needs no line; false removes it"
-    elif (len(path) > 1 and path[-1] in {"row", "removed"} | set(keys_of(()))) or (len(path) > 1 and path[1] in keys_of(())):
-        hint = _belongs_above(path)
-    return _problem(path, lines, f"{read} is not {wanted}", read=read, wanted=wanted, hint=hint)
+        wanted, hint = error.wanted, error.hint
+    elif kind in {"enum", "literal_error"}:
+        return _not_a_word(here, value, str(context.get("expected", "")))
+    elif kind in _LIMITS:
+        key, sign = _LIMITS[kind]
+        wanted, hint = f"a number {sign} {context[key]}", ""
+    else:
+        wanted = _WANTED.get(kind, "what is wanted here")
+        hint = _hint_for_shape(here.path, value, wanted)
+    return here.problem(f"{read} is not {wanted}", read=read, wanted=wanted, hint=hint)
 
 
-def _belongs_above(path: Path) -> str:
-    """Return the hint for a key of the whole file that slipped into a table."""
-    name = path[1]
-    return (
-        f"{name} belongs to the top of the file, above [{path[0]}]" if name in keys_of(()) else ""
-    )
+def _hint_for_shape(path: Path, value: object, wanted: str) -> str:
+    """Return the hint for a plain value where a table belongs."""
+    if wanted != A_TABLE:
+        return ""
+    if value is True:
+        return "the usual one needs no line; false removes it"
+    if len(path) > 1 and path[1] in keys_of(()):
+        return f"{path[1]} belongs to the top of the file, above [{path[0]}]"
+    return ""
 
 
-def _not_a_word(path: Path, lines: Lines, value: object, expected: str) -> Problem:
+def _not_a_word(here: _Here, value: object, expected: str) -> Problem:
     """Return the problem of a word outside its list."""
-    words = [word.strip("'") for word in _words_of(expected)]
-    read = f'"{shown(value)}"' if isinstance(value, str) else shown(value)
+    words = [word.strip("'") for word in re.findall(r"'[^']*'", expected)] or [expected]
     hint = did_you_mean(value, words) if isinstance(value, str) else ""
+    read = typed(value)
     wanted = f"one of: {', '.join(words)}"
-    return _problem(path, lines, f"{read} is not known here", read=read, wanted=wanted, hint=hint)
+    return here.problem(f"{read} is not known here", read=read, wanted=wanted, hint=hint)
 
 
-def _words_of(expected: str) -> list[str]:
-    """Return the quoted words of a list `'a', 'b' or 'c'`; a word may hold commas."""
-    import re
-
-    return re.findall(r"'[^']*'", expected)
-
-
-def _problem(
-    path: Path, lines: Lines, what: str, *, read: str = "", wanted: str = "", hint: str = ""
-) -> Problem:
-    """Return the problem at the place the path has in the file."""
-    written = lines.written_path(path)
-    return Problem(lines.file_name, lines.of(*path), key_text(written), what, read, wanted, hint)
+def typed(value: object) -> str:
+    """Return a value as it would be typed in the file, text between quotes."""
+    return f'"{shown(value)}"' if isinstance(value, str) else shown(value)

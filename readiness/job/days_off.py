@@ -8,7 +8,7 @@ from __future__ import annotations
 
 import re
 from dataclasses import dataclass, field
-from datetime import date, datetime, timedelta
+from datetime import date, datetime, time, timedelta
 from functools import lru_cache
 from itertools import islice
 from typing import TYPE_CHECKING, ClassVar, Self
@@ -24,13 +24,14 @@ MOST_OCCURRENCES = 10_000
 LONGEST_RULE = 300
 
 _NUMBERS = r"[+-]?[0-9]{1,3}(?:,[+-]?[0-9]{1,3})*"
+_WEEKDAY = r"(?:[+-]?[1-9][0-9]?)?(?:MO|TU|WE|TH|FR|SA|SU)"
 _PARTS = {
     "FREQ": r"DAILY|WEEKLY|MONTHLY|YEARLY",
     "INTERVAL": r"[1-9][0-9]{0,2}",
     "COUNT": r"[1-9][0-9]{0,4}",
     "UNTIL": r"[0-9]{8}(?:T[0-9]{6}Z?)?",
     "DTSTART": r"[0-9]{8}",
-    "BYDAY": r"(?:[+-]?[0-9]{0,2}(?:MO|TU|WE|TH|FR|SA|SU))(?:,[+-]?[0-9]{0,2}(?:MO|TU|WE|TH|FR|SA|SU))*",
+    "BYDAY": rf"{_WEEKDAY}(?:,{_WEEKDAY})*",
     "BYMONTH": _NUMBERS,
     "BYMONTHDAY": _NUMBERS,
     "BYYEARDAY": _NUMBERS,
@@ -117,7 +118,7 @@ class DaysOff(FromText):
 
 
 def _check_rule(written: str, rule: str) -> None:
-    """Refuse a rule that is wrong, speaks of less than days, never ends in time or needs a start."""
+    """Refuse a rule that is wrong, speaks of less than days, or needs a start it does not say."""
     parts = _parts_of(written, rule)
     for name, value in parts.items():
         if name not in _PARTS:
@@ -210,7 +211,7 @@ def _days_of_rule_in(rule: str, year: int) -> frozenset[date]:
         return frozenset()
     text = ";".join(f"{name}={value}" for name, value in parts.items())
     found: Iterable[datetime] = rrulestr(
-        f"{text};UNTIL={until:%Y%m%d}", dtstart=datetime(start.year, start.month, start.day)
+        f"{text};UNTIL={until:%Y%m%d}", dtstart=datetime.combine(start, time())
     )
     days = (moment.date() for moment in islice(found, count or None))
     return frozenset(day for day in days if day.year == year)

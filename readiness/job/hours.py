@@ -74,7 +74,7 @@ class Hours(FromText):
 
 @lru_cache(maxsize=256)
 def _week(text: str) -> tuple[Spans, Spans, Spans, Spans, Spans, Spans, Spans]:
-    """Return the spans of each weekday; most trades write the same hours, so they are remembered."""
+    """Return the spans of each weekday, remembered because most trades write the same hours."""
     week: dict[int, Spans] = {}
     waiting: list[int] = []
     for piece in plain(text).split(","):

@@ -8,6 +8,7 @@ from __future__ import annotations
 import re
 import tomllib
 from bisect import bisect_right
+from contextlib import suppress
 from dataclasses import dataclass, field
 
 Path = tuple[str | int, ...]
@@ -205,10 +206,8 @@ def positions(text: str) -> dict[Path, int]:
 def written_twice(text: str) -> list[tuple[Path, int, int]]:
     """Return each key that stands twice, with the lines of the first and the second."""
     scan = _Scan(text)
-    try:
+    with suppress(ScanError):
         scan.document()
-    except ScanError:
-        pass
     return [(path, scan.lines[path], line) for path, line in scan.twice if path in scan.lines]
 
 

@@ -12,7 +12,7 @@ from typing import TYPE_CHECKING
 if TYPE_CHECKING:
     from collections.abc import Iterable
 
-NEAR_ENOUGH = 0.6
+NEAR_ENOUGH = 0.72
 """Share of equal letters from which on a known word is proposed."""
 
 

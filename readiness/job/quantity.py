@@ -1,6 +1,6 @@
-"""How a text that is no quantity is refused: with what was read, what is wanted and a way to write it.
+"""How a text that is no quantity is refused, so that all kinds of quantity refuse alike.
 
-Invariant: every refusal of a quantity is a `QuantityError` whose hint names the slip, if it is known.
+Invariant: every refusal is a `QuantityError` that says what is wanted and how to write it.
 """
 
 from __future__ import annotations
@@ -30,7 +30,7 @@ def check_length_of(text: str, wanted: str) -> str:
 
 
 def refusal(text: str, said: str, kind: type[FromText]) -> QuantityError:
-    """Return the error for a text that no pattern of its kind fits, with a hint where one is known."""
+    """Return the error for a text that no pattern of its kind fits."""
     return QuantityError(shown(text), kind.wanted, _hint(said, kind))
 
 

@@ -40,19 +40,21 @@ def read_job_with_lines(text: str | bytes, file_name: str) -> tuple[Job, Lines]:
     """
     plain = _decoded(text, file_name)
     _check_size(plain, file_name)
-    data = read_toml(plain, file_name)
-    if not data:
+    toml = read_toml(plain, file_name)
+    if not toml.data and not toml.problems:
         hint = "readiness new FOLDER writes one to start from"
         raise JobFileError([Problem(file_name, None, "", "there is nothing in it", hint=hint)])
+    data = dict(toml.data)
     surfaces, renamed = flat_surfaces(data.get("surfaces"))
     if renamed:
-        data = {**data, "surfaces": surfaces}
-    lines = Lines(file_name, plain, renamed)
-    problems = _rooms_of_dotted_ids(data, lines)
+        data["surfaces"] = surfaces
+    lines = Lines(file_name, toml.text, renamed)
+    problems = [*toml.problems, *_rooms_of_dotted_ids(data, lines)]
     try:
         job = Job.model_validate(data, by_alias=True, by_name=False)
     except ValidationError as error:
-        raise JobFileError([*problems, *problems_of(error, lines)]) from None
+        refused = problems_of(error, lines, complete=not toml.problems)
+        raise JobFileError([*problems, *refused]) from None
     if problems:
         raise JobFileError(problems)
     return job, lines

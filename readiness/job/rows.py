@@ -130,7 +130,7 @@ class OfficeRow(Row):
     phone: Text = ""
     hours: Hours = Hours.parse("Mon-Fri 08:00-16:30")
     visits: Hours | None = None
-    """Slots in which it comes, e.g. `Tue,Thu 09:00-12:00 13:00-16:00`; else a look takes its day."""
+    """Slots in which it comes, e.g. `Tue,Thu 09:00-12:00 13:00-16:00`; else a look takes a day."""
     cut_off: Clock = ""
     """Requests after this time count for the next office day, e.g. `15:00`."""
     notice: Duration | None = None
@@ -217,7 +217,7 @@ class ObstructionRow(Row):
     distance: dict[Text, Length] = Field(default_factory=dict)
     """Free depth to a surface, instead of `blocks`."""
     in_: Places = Field(default=(), alias="in")
-    """With neither `blocks` nor `distance`: blocks the surfaces of these places that its kind blocks."""
+    """With neither `blocks` nor `distance`: where it blocks what its kind blocks."""
     set_: Day | None = Field(default=None, alias="set")
     """When it was or will be put there; a thing without a date stands already."""
     set_by: Text = ""
@@ -302,7 +302,7 @@ class RequirementChange(Row):
 
 
 class WaiverRow(Row):
-    """A named person's decision to go on in spite of one blocker, on named surfaces and one trip."""
+    """A named person's decision to go on in spite of one blocker, for named surfaces and a trip."""
 
     requirement: Text
     surfaces: Places

@@ -8,18 +8,23 @@ from __future__ import annotations
 
 import re
 import tomllib
+from dataclasses import dataclass
 from typing import Any
 
+from readiness.job.lines import key_text
 from readiness.job.positions import written_twice
 from readiness.job.problems import JobFileError, Problem
 from readiness.job.written import shown
 
 MOST_PROBLEMS = 20
 MOST_LEVELS = 30
+MOST_LINES_OF_A_PAIR = 50
 
 _AT_LINE = re.compile(r" \(at line ([0-9]+), column ([0-9]+)\)$")
+_TWICE = re.compile(r"Cannot (?:overwrite|declare|mutate)")
 _AT_END = " (at end of document)"
-_STATEMENT = re.compile(r"""\s*(?:[\w."' -]+?\s*[=:]|\[)""")
+_PAIR = re.compile(r"""\s*[\w."' -]+?\s*[=:]""")
+_HEADER = re.compile(r"\s*\[")
 
 _HINTS = (
     (r"[“”„‟‘’‚‛″′]", 'curly quotes are no quotes here; type the straight " of the keyboard'),
@@ -65,21 +70,35 @@ _HINTS = (
 """What people type, as patterns of the line, and how it is written; the first that fits is told."""
 
 
-def read_toml(text: str, file_name: str) -> dict[str, Any]:
-    """Return the tables of a TOML text.
+@dataclass(frozen=True, slots=True)
+class Toml:
+    """What could be read of a TOML text."""
+
+    data: dict[str, Any]
+    text: str
+    """The text that was read: lines that can't be read are blank in it."""
+    problems: tuple[Problem, ...]
+    """One for each such line; none if all of it was read."""
+
+
+def read_toml(text: str, file_name: str) -> Toml:
+    """Return the tables of a TOML text, and a problem for every line that is wrong on its own.
+
+    The parser stops at the first; a wrong line is blanked and the rest read again, so that all of
+    them are told at once, together with what is wrong in the rest.
 
     Raises:
-        JobFileError: It is no TOML; every line that is wrong on its own is told.
+        JobFileError: Nothing of it can be read, or not without guessing.
     """
     try:
         data = tomllib.loads(text)
     except tomllib.TOMLDecodeError:
-        raise JobFileError(_all_problems(text, file_name)) from None
+        return _without_wrong_lines(text, file_name)
     except (RecursionError, ValueError):
         raise JobFileError([_unreadable(file_name)]) from None
     if _levels(data) > MOST_LEVELS:
         raise JobFileError([_unreadable(file_name)])
-    return data
+    return Toml(data, text, ())
 
 
 def _unreadable(file_name: str) -> Problem:
@@ -101,34 +120,35 @@ def _levels(value: object) -> int:
     return deepest
 
 
-def _all_problems(text: str, file_name: str) -> list[Problem]:
-    """Return one problem per wrong line.
-
-    The parser stops at the first; a line that is wrong on its own is blanked and the rest read
-    again, so that all of them are told at once.
-    """
-    problems = [
-        _twice(file_name, path, first, second) for path, first, second in written_twice(text)
-    ]
-    told = {problem.line for problem in problems}
+def _without_wrong_lines(text: str, file_name: str) -> Toml:
+    """Return what can be read once every wrong line is blank."""
+    problems: list[Problem] = []
     lines = text.replace("\r\n", "\n").split("\n")
     for _ in range(MOST_PROBLEMS):
+        rest = "\n".join(lines)
         try:
-            tomllib.loads("\n".join(lines))
+            return Toml(tomllib.loads(rest), rest, tuple(problems))
         except tomllib.TOMLDecodeError as error:
-            at = _line_at(error, lines)
-            if at not in told:
-                problems.append(_syntax_problem(file_name, lines, at, str(error)))
-                told.add(at)
-            if not _stands_alone(lines[at - 1]):
-                break
-            lines[at - 1] = ""
+            problem = _problem_of(error, lines, file_name)
         except (RecursionError, ValueError):
             problems.append(_unreadable(file_name))
             break
-        else:
+        problems.append(problem)
+        first = (problem.line or 1) - 1
+        last = _end_of_statement(lines, first)
+        if last is None:
             break
-    return problems
+        lines[first:last] = [""] * (last - first)
+    raise JobFileError(problems)
+
+
+def _problem_of(error: tomllib.TOMLDecodeError, lines: list[str], file_name: str) -> Problem:
+    """Return the problem of the line at which the parser stopped."""
+    if _TWICE.match(str(error)):
+        for path, first, second in written_twice("\n".join(lines)):
+            what = f"stands in the file twice, first on line {first}"
+            return Problem(file_name, second, key_text(path), what, hint="keep one of them")
+    return _syntax_problem(file_name, lines, _line_at(error, lines), str(error))
 
 
 def _line_at(error: tomllib.TOMLDecodeError, lines: list[str]) -> int:
@@ -141,26 +161,31 @@ def _line_at(error: tomllib.TOMLDecodeError, lines: list[str]) -> int:
 
 def _start_of(line: int, column: int, lines: list[str]) -> int:
     """Return the line itself, or the one before where the parser stumbled over its line end."""
-    if column == 1 and line > 1 and not _STATEMENT.match(lines[line - 1]):
+    if (
+        column == 1
+        and line > 1
+        and not (_PAIR.match(lines[line - 1]) or _HEADER.match(lines[line - 1]))
+    ):
         return line - 1
     return line
 
 
-def _stands_alone(line: str) -> bool:
-    """Say whether blanking the line takes away one whole statement and nothing else."""
-    return (
-        _STATEMENT.match(line) is not None
-        and '"""' not in line
-        and "'''" not in line
-        and line.count("[") <= line.count("]")
-        and line.count("{") <= line.count("}")
-    )
+def _end_of_statement(lines: list[str], first: int) -> int | None:
+    """Return the index after the last line of what begins on a line; None if that is not known.
 
-
-def _twice(file_name: str, path: tuple[str | int, ...], first: int, second: int) -> Problem:
-    key = ".".join(str(part) for part in path)
-    what = f"stands in the file twice, first on line {first}"
-    return Problem(file_name, second, key, what, hint="keep one of them")
+    A header is never taken away: what follows it would land in another table.
+    """
+    if _HEADER.match(lines[first]):
+        return None
+    depth = 0
+    for index in range(first, min(first + MOST_LINES_OF_A_PAIR, len(lines))):
+        line = lines[index]
+        if '"""' in line or "'''" in line:
+            return None
+        depth += sum(line.count(sign) for sign in "[{") - sum(line.count(sign) for sign in "]}")
+        if depth <= 0:
+            return index + 1
+    return None
 
 
 def _syntax_problem(file_name: str, lines: list[str], at: int, message: str) -> Problem:

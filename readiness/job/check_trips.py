@@ -1,0 +1,81 @@
+"""Checks of trips against one another, and of readings against what they measure.
+
+Invariant: after these checks a surface belongs to at most one trip, and a reading is a quantity of
+its kind.
+"""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from readiness.facts.vocabulary import ReadingKind
+from readiness.job.places import PlaceError
+from readiness.job.quantities import Share, Temperature
+from readiness.job.written import MisreadError
+
+if TYPE_CHECKING:
+    from readiness.job.checking import Checking
+    from readiness.job.positions import Path
+
+QUANTITY_OF: dict[ReadingKind, type[Share | Temperature]] = {
+    ReadingKind.WOOD_MOISTURE: Share,
+    ReadingKind.SUBSTRATE_TEMPERATURE: Temperature,
+    ReadingKind.AIR_TEMPERATURE: Temperature,
+    ReadingKind.RELATIVE_HUMIDITY: Share,
+    ReadingKind.CONCRETE_MOISTURE: Share,
+}
+"""What an instrument of each kind reads."""
+
+
+def check_trips(checking: Checking) -> None:
+    """Tell surfaces of two trips, and surfaces a trip speaks of that are not its own."""
+    first: dict[str, str] = {}
+    for name, trip in checking.job.trips.items():
+        try:
+            surfaces = checking.job.place_names.surfaces(trip.surfaces)
+            spoken_of = {
+                key: checking.job.place_names.surfaces(tuple(getattr(trip, key)))
+                for key in ("sprayed", "reserved", "left_exposed")
+            }
+        except PlaceError:
+            continue
+        path = ("trips", name, "surfaces")
+        for other in dict.fromkeys(first[surface] for surface in surfaces if surface in first):
+            shared = [surface for surface in surfaces if first.get(surface) == other]
+            what = f"{shared[0]} belongs to trip {other} already"
+            hint = (
+                f"and {len(shared) - 1} more; name the surfaces of each trip" if shared[1:] else ""
+            )
+            checking.tell(path, what, read=shared[0], hint=hint)
+        for surface in surfaces:
+            first.setdefault(surface, name)
+        for key, named in spoken_of.items():
+            for surface in named:
+                if surface not in surfaces:
+                    what = f"{surface} is no surface of this trip"
+                    checking.tell(("trips", name, key), what, read=surface)
+
+
+def check_readings(checking: Checking) -> None:
+    """Tell readings and limits that are no quantity of their kind."""
+    for name, reading in checking.job.readings.items():
+        _check_quantity(checking, ("readings", name, "value"), reading.is_, reading.value)
+    for name, row in checking.job.requirements.items():
+        usual = checking.facts.requirements.get(name)
+        if not row or usual is None:
+            continue
+        for key, written in (("at_most", row.at_most), ("at_least", row.at_least)):
+            path = ("requirements", name, key)
+            if written and usual.reading is None:
+                checking.tell(path, f"{name} has no limit", read=written)
+            elif written and usual.reading is not None:
+                _check_quantity(checking, path, usual.reading, written)
+
+
+def _check_quantity(checking: Checking, path: Path, kind: ReadingKind, written: str) -> None:
+    """Tell text that is no quantity of its kind."""
+    try:
+        QUANTITY_OF[kind].parse(written)
+    except MisreadError as error:
+        what = f'"{error.read}" is not {error.wanted}'
+        checking.tell(path, what, read=error.read, hint=error.hint)

@@ -33,7 +33,7 @@ class Row(BaseModel):
     model_config = ConfigDict(extra="forbid", frozen=True, use_attribute_docstrings=True)
 
     title: str
-    """Words for people: a verb phrase for work, a statement for a requirement, a noun for a thing."""
+    """Words for people: a verb phrase for work, a statement for a requirement, else a noun."""
     source: str = "common practice, no source"
     """Document, section and edition, by name."""
     status: Status = Status.COMMON_PRACTICE
@@ -173,7 +173,7 @@ class ObstructionKind(Row):
     """A thing in the way of the gun."""
 
     fixed: bool
-    """Set and connected: it closes the spray window. Loose things are cleared within the morning."""
+    """Set and connected, so it closes the spray window; loose things are cleared the same morning."""
     blocks: tuple[SurfaceKind, ...]
     clearance: str = ""
     """Least free depth between the thing and the surface; nearer than this it blocks."""

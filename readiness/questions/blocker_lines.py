@@ -1,0 +1,225 @@
+"""A blocker in words: what, where, who clears it by when, and the chain behind it.
+
+Invariant: every line names somebody to call and where its rule was written.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from datetime import datetime
+from typing import TYPE_CHECKING
+
+from readiness.gates.blockers import Holds
+from readiness.gates.standings import StandingState
+from readiness.gates.telling import Who
+from readiness.job.instants import NEVER
+from readiness.questions.window_lines import closer_words
+from readiness.schedule.outlook import late_end
+
+if TYPE_CHECKING:
+    from readiness.gates.blockers import Blocker
+    from readiness.gates.verdict import Verdicts
+    from readiness.questions.asking import Case
+
+
+@dataclass(frozen=True, slots=True)
+class BlockerLine:
+    """One thing that somebody has to clear."""
+
+    holds: str
+    """Which side it holds up from: stop, too late, too early, not prepared."""
+    code: str
+    says: str
+    """The blocker as a sentence."""
+    place: str
+    place_name: str
+    surfaces: tuple[str, ...]
+    state: str
+    who: Who
+    """Who clears it."""
+    clears: datetime | None
+    """When it clears as things stand; None if nobody has said."""
+    clears_says: str
+    call: Who
+    """Whom to call about it first."""
+    call_about: str
+    chain: tuple[str, ...]
+    """What it hangs on, nearest first."""
+    effect: str
+    binding: bool
+    """Can't be waived by anybody."""
+    may_waive: str
+    caution: str
+    why: str
+    origin: str
+
+
+def blocker_line(case: Case, blocker: Blocker, verdicts: Verdicts) -> BlockerLine:
+    """Return a blocker in words."""
+    if blocker.stop is not None:
+        return _stop(case, blocker)
+    if blocker.holds is Holds.LATE:
+        return _late(case, blocker, verdicts)
+    return _failing(case, blocker, verdicts)
+
+
+def _stop(case: Case, blocker: Blocker) -> BlockerLine:
+    stop = blocker.stop
+    assert stop is not None  # noqa: S101  told by the caller
+    who = Who(stop.role.value, stop.by, "", stop.role.value)
+    says = f"stopped by {stop.by} ({stop.role.value}): {stop.reason}"
+    return BlockerLine(
+        holds=blocker.holds.value,
+        code="stop",
+        says=says,
+        place=blocker.place,
+        place_name=case.teller.place(blocker.place),
+        surfaces=blocker.surfaces,
+        state="stopped",
+        who=who,
+        clears=None,
+        clears_says=f"when the {stop.role.value} lifts it",
+        call=who,
+        call_about="lifting the stop",
+        chain=(),
+        effect="stops the trip",
+        binding=True,
+        may_waive="",
+        caution="",
+        why=stop.reason,
+        origin=stop.origin.told(),
+    )
+
+
+def _late(case: Case, blocker: Blocker, verdicts: Verdicts) -> BlockerLine:
+    """Tell something committed too early, or standing in the way."""
+    teller, site = case.teller, case.site
+    closer = blocker.closers[0]
+    title, _ = closer_words(case, closer)
+    if closer.task is None:
+        thing = site.things[closer.stay]
+        who, caution, why, origin = (
+            teller.who(thing.kind.pull_trade),
+            thing.kind.caution,
+            "; ".join(dict.fromkeys((thing.kind.title, *thing.missing.values()))),
+            thing.origin,
+        )
+        stay = None
+    else:
+        stay = site.stays.get(closer.stay)
+        who = teller.who_does(closer.task)
+        caution = stay.demands.caution if stay else ""
+        why = stay.why if stay else ""
+        origin = site.tasks[closer.task].origin
+    trip = site.trips[verdicts.trip]
+    free = late_end(trip, case.outlook.frame, verdicts.on, None)
+    begun = any(each.begun for each in blocker.closers)
+    if begun:
+        says = f"{title} is in the way since {teller.told(closer.commit)}"
+        if teller.moment(closer.commit) is None:
+            says = f"{title} is in the way"
+        clears_says = _pull_says(case, blocker)
+        about = f"taking {title} out again"
+    else:
+        says = f"{title} is booked for {teller.told(closer.commit)}, before the release"
+        clears_says = f"when it is moved to {teller.told(free)} or later"
+        about = f"moving {title} to {teller.told(free)} or later"
+    return BlockerLine(
+        holds=blocker.holds.value,
+        code=blocker.code,
+        says=says,
+        place=blocker.place,
+        place_name=teller.place(blocker.place),
+        surfaces=blocker.surfaces,
+        state="in the way" if begun else "booked too early",
+        who=who,
+        clears=None if begun else teller.moment(free),
+        clears_says=clears_says,
+        call=who,
+        call_about=about,
+        chain=(),
+        effect="stops the surface",
+        binding=False,
+        may_waive="contractor",
+        caution=caution,
+        why=why,
+        origin=origin.told(),
+    )
+
+
+def _pull_says(case: Case, blocker: Blocker) -> str:
+    """Return what taking a thing out brings with it."""
+    things = [
+        thing
+        for thing in case.site.things.values()
+        if thing.id == blocker.code or thing.set_by == blocker.code
+    ]
+    if not things:
+        return "when it is taken out again; nobody has dated that"
+    thing = things[0]
+    entails = ", ".join(thing.kind.entails)
+    more = f"; brings {entails}" if entails else ""
+    return f"{thing.takes} to pull it, once somebody dates that{more}"
+
+
+def _failing(case: Case, blocker: Blocker, verdicts: Verdicts) -> BlockerLine:
+    """Tell a requirement that does not pass."""
+    teller, site = case.teller, case.site
+    requirement = site.requirements[blocker.requirements[0]]
+    standing = verdicts.standings[blocker.requirements[0]]
+    where = teller.place(blocker.place)
+    says = f"{_denied(requirement.title, standing.state)}: {where}"
+    evidence = standing.evidence
+    if evidence is not None:
+        says += f" ({evidence.by or 'somebody'} {teller.told(evidence.at)}: {evidence.told})"
+    who = teller.who(requirement.clears)
+    call, about = who, requirement.question or requirement.title
+    chain: tuple[str, ...] = ()
+    if blocker.task is not None:
+        chain = teller.chain(blocker.task)
+        root = teller.root(blocker.task)
+        call, about = teller.who_does(root), teller.task(root)
+    demands = requirement.demands
+    return BlockerLine(
+        holds=blocker.holds.value,
+        code=blocker.code,
+        says=says,
+        place=blocker.place,
+        place_name=where,
+        surfaces=blocker.surfaces,
+        state=standing.state.value,
+        who=who,
+        clears=teller.moment(blocker.clears_at),
+        clears_says=_clears_says(case, blocker, requirement.takes),
+        call=call,
+        call_about=about,
+        chain=chain,
+        effect=demands.effect.value,
+        binding=demands.binding,
+        may_waive="" if demands.binding or demands.override is None else demands.override.value,
+        caution=demands.caution,
+        why=requirement.why,
+        origin=requirement.origin.told(),
+    )
+
+
+def _clears_says(case: Case, blocker: Blocker, takes: object) -> str:
+    if blocker.clears_at != NEVER:
+        return f"by {case.teller.told(blocker.clears_at)} as things stand"
+    usual = f"; usually takes {takes}" if takes else ""
+    if blocker.state in (StandingState.UNKNOWN, StandingState.STALE, StandingState.CONTESTED):
+        return f"when it is answered{usual}"
+    return f"no date{usual}"
+
+
+def _denied(title: str, state: StandingState) -> str:
+    """Return a statement as what is wrong with it."""
+    words = {
+        StandingState.UNKNOWN: "not known",
+        StandingState.STALE: "too old, ask again",
+        StandingState.CONTESTED: "contested",
+        StandingState.OPEN: "open",
+        StandingState.EXPECTED: "not yet",
+        StandingState.LATER: "not yet",
+    }
+    return f"{words.get(state, state.value)}: {title}"

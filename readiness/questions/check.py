@@ -1,0 +1,336 @@
+"""Is it ready? The verdict at a gate, and what exactly holds it up.
+
+Invariant: the verdict is a yes exactly when no blocker is told.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from datetime import datetime
+from typing import TYPE_CHECKING
+
+from readiness.facts.vocabulary import Gate
+from readiness.gates.asked import asked_gate, asked_instant, asked_trip
+from readiness.gates.blockers import Holds, blockers_of
+from readiness.gates.findings import findings_of
+from readiness.gates.standings import GATE_RANK, STOPPING, StandingState
+from readiness.gates.telling import Who
+from readiness.gates.verdict import YES, union
+from readiness.questions.asking import Case, Instants, On
+from readiness.questions.blocker_lines import BlockerLine, blocker_line
+from readiness.questions.finding_lines import FindingLine, finding_line
+from readiness.questions.inside import InsideLine, inside_lines
+from readiness.questions.window_lines import WindowLine, window_line
+from readiness.schedule.outlook import late_end
+from readiness.site.parts import surface_square_feet
+
+if TYPE_CHECKING:
+    from collections.abc import Iterable
+
+    from readiness.gates.verdict import SurfaceVerdict, Verdicts
+
+
+@dataclass(frozen=True, slots=True)
+class SurfaceLine:
+    """One surface."""
+
+    surface: str
+    name: str
+    rooms: tuple[str, ...]
+    storey: str
+    kind: str
+    trip: str
+    word: str
+    flags: tuple[str, ...]
+    """Every side it is held up from: too early, too late, not prepared."""
+    window: WindowLine | None
+    area_square_feet: float
+    blockers: tuple[int, ...]
+    """Positions in `blockers` of what holds it up."""
+
+
+@dataclass(frozen=True, slots=True)
+class RoomLine:
+    """One room: the union of the flags of its surfaces."""
+
+    room: str
+    name: str
+    storey: str
+    word: str
+    surfaces: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class ToCome:
+    """What is not due yet, or on its way."""
+
+    title: str
+    place: str
+    state: str
+    by: datetime | None
+    who: Who
+
+
+@dataclass(frozen=True, slots=True)
+class NoteLine:
+    """What does not stop anything: costs and notes."""
+
+    title: str
+    place: str
+    effect: str
+    state: str
+    who: Who
+    question: str
+
+
+@dataclass(frozen=True, slots=True)
+class NextCall:
+    """Whom to call first, and about what."""
+
+    who: Who
+    about: str
+
+
+@dataclass(frozen=True, slots=True)
+class KeepOutLine:
+    """From arrival until a named person releases the place."""
+
+    from_: datetime
+    not_before: datetime | None
+    """The clock only says when release may be asked for."""
+    hours: float
+    usual_figure: bool
+    """No product sheet is entered; the usual planning figure stands."""
+    running: bool
+
+
+@dataclass(frozen=True, slots=True)
+class CheckAnswer:
+    """The answer to "is it ready?"."""
+
+    job: str
+    instants: Instants
+    trip: str
+    trip_name: str
+    trip_booked: bool
+    verdict: str
+    """The word of the asked trip."""
+    is_yes: bool
+    sentence: str
+    blockers: tuple[BlockerLine, ...]
+    """What holds it up, the one that clears last first."""
+    next_call: NextCall | None
+    rooms: tuple[RoomLine, ...]
+    surfaces: tuple[SurfaceLine, ...]
+    ready_square_feet: float
+    trip_square_feet: float
+    two_trips: bool
+    """No surface is crossed by itself, only the trip as a whole."""
+    hours_on_the_day: float
+    """Set-up before the first foam, on the clock of the trip."""
+    keep_out: KeepOutLine | None
+    inside: tuple[InsideLine, ...]
+    """Everything booked inside from arrival to release."""
+    to_come: tuple[ToCome, ...]
+    notes: tuple[NoteLine, ...]
+    findings: tuple[FindingLine, ...]
+    cautions: tuple[str, ...]
+
+
+def check(case: Case, on: On = None, gate: Gate | None = None, trip: str = "") -> CheckAnswer:
+    """Return the verdict on the asked trip, and what holds it up.
+
+    Args:
+        case: The job at one moment.
+        on: A day or moment at the site; None means the booked arrival (see `asked_instant`).
+        gate: The gate to ask; None means the one that the two instants name.
+        trip: Id of the trip; empty means the one the day names.
+    """
+    outlook, site, teller = case.outlook, case.site, case.teller
+    trip = trip or asked_trip(outlook, on)
+    instant = asked_instant(outlook, on, trip)
+    gate = gate or asked_gate(outlook, instant, trip)
+    verdicts = case.judge.verdicts(gate, instant, trip)
+    blockers = blockers_of(outlook, verdicts)
+    lines = tuple(blocker_line(case, blocker, verdicts) for blocker in blockers)
+    surfaces = tuple(_surface_lines(case, verdicts, lines))
+    asked = [line for line in surfaces if verdicts.surfaces[line.surface].counts]
+    ready = sum(line.area_square_feet for line in asked if line.word in YES)
+    area = sum(line.area_square_feet for line in asked)
+    tasks = site.trips[trip]
+    return CheckAnswer(
+        job=site.job.name,
+        instants=_instants(case, instant, gate),
+        trip=trip,
+        trip_name=tasks.name,
+        trip_booked=trip in outlook.known.arrivals,
+        verdict=verdicts.word.value,
+        is_yes=verdicts.is_yes,
+        sentence=_sentence(case, verdicts, asked, trip),
+        blockers=lines,
+        next_call=_next_call(lines),
+        rooms=tuple(_room_lines(case, verdicts)),
+        surfaces=surfaces,
+        ready_square_feet=round(ready, 1),
+        trip_square_feet=round(area, 1),
+        two_trips=verdicts.flags.early
+        and verdicts.flags.late
+        and not any(line.word == "crossed" for line in asked),
+        hours_on_the_day=round(site.tasks[tasks.set_up].minutes / 60, 2),
+        keep_out=_keep_out(case, trip, instant),
+        inside=inside_lines(case, trip, instant),
+        to_come=tuple(_to_come(case, verdicts, trip)),
+        notes=tuple(_notes(case, verdicts, trip)),
+        findings=tuple(finding_line(case, finding) for finding in findings_of(outlook)),
+        cautions=_cautions(lines, teller.outlook.site.facts.trip["keep-out"].caution),
+    )
+
+
+def _instants(case: Case, on: int, gate: Gate) -> Instants:
+    as_of, asked = case.teller.moment(case.outlook.seen.as_of), case.teller.moment(on)
+    assert as_of is not None  # noqa: S101  both are real instants
+    assert asked is not None  # noqa: S101
+    return Instants(as_of, asked, case.site.zone, gate.value)
+
+
+def _sentence(case: Case, verdicts: Verdicts, asked: list[SurfaceLine], trip: str) -> str:
+    """Return the verdict as a sentence: the word, the trip, how many surfaces."""
+    when = case.teller.told(verdicts.on)
+    name = case.site.trips[trip].name
+    good = sum(1 for line in asked if line.word in YES)
+    if not asked:
+        return f"The {name} trip is {verdicts.word.value}."
+    if verdicts.is_yes:
+        return f"All {len(asked)} surfaces of the {name} trip are {verdicts.word.value} for {when}."
+    held = len(asked) - good
+    of = f"{held} of {len(asked)} surfaces are held up" if held < len(asked) else "all surfaces are held up"
+    return f"The {name} trip is {verdicts.word.value} for {when}: {of}."
+
+
+def _surface_lines(
+    case: Case, verdicts: Verdicts, blockers: tuple[BlockerLine, ...]
+) -> Iterable[SurfaceLine]:
+    site = case.site
+    for surface, verdict in verdicts.surfaces.items():
+        rooms = site.places.rooms_of_surface[surface]
+        yield SurfaceLine(
+            surface=surface,
+            name=case.teller.place(surface),
+            rooms=rooms,
+            storey=site.job.rooms[rooms[0]].storey if rooms else "",
+            kind=site.job.surfaces[surface].is_.value,
+            trip=verdict.trip,
+            word=verdict.word.value,
+            flags=_flag_words(verdict),
+            window=window_line(case, verdict.window) if verdict.window is not None else None,
+            area_square_feet=round(float(surface_square_feet(surface, site.job)), 1),
+            blockers=tuple(
+                number for number, line in enumerate(blockers) if surface in line.surfaces
+            ),
+        )
+
+
+def _flag_words(verdict: SurfaceVerdict) -> tuple[str, ...]:
+    flags = verdict.flags
+    sides = ((flags.early, Holds.EARLY), (flags.late, Holds.LATE), (flags.unprepared, Holds.UNPREPARED))
+    return tuple(word.value for is_set, word in sides if is_set)
+
+
+def _room_lines(case: Case, verdicts: Verdicts) -> Iterable[RoomLine]:
+    """Yield the rooms; a surface that does not belong to the asked trip counts only if alone."""
+    places = case.site.places
+    for room in places.rooms:
+        inside = [verdicts.surfaces[surface] for surface in places.surfaces_in[room]]
+        if not inside:
+            continue
+        asked = [verdict for verdict in inside if verdict.counts] or inside
+        word: str = union(verdict.flags for verdict in asked).word(verdicts.gate).value
+        special = {v.word.value for v in asked if v.word.value not in _PLAIN}
+        if special:
+            word = sorted(special)[0] if len(special) == 1 or not asked[0].counts else word
+        if any(verdict.stop is not None for verdict in asked):
+            word = "stopped"
+        yield RoomLine(
+            room,
+            case.teller.place(room),
+            case.site.job.rooms[room].storey,
+            word,
+            places.surfaces_in[room],
+        )
+
+
+_PLAIN = {"crossed", "too late", "too early", "not prepared", "on course", "ready"}
+
+
+def _next_call(lines: tuple[BlockerLine, ...]) -> NextCall | None:
+    """Return whom to call first: who stands at the root of what clears last."""
+    return NextCall(lines[0].call, lines[0].call_about) if lines else None
+
+
+def _keep_out(case: Case, trip: str, on: int) -> KeepOutLine | None:
+    tasks = case.site.trips[trip]
+    news = case.outlook.seen.trips.get(trip)
+    if news is not None and news.released is not None:
+        return None
+    running = trip in case.outlook.known.arrived
+    arrival = case.outlook.known.arrivals[trip] if running else on
+    end = late_end(tasks, case.outlook.frame, arrival, news.last_foam if news else None)
+    from_ = case.teller.moment(arrival)
+    assert from_ is not None  # noqa: S101  an arrival is a real instant
+    return KeepOutLine(
+        from_=from_,
+        not_before=case.teller.moment(end),
+        hours=round(tasks.keep_out_minutes / 60, 2),
+        usual_figure=tasks.keep_out_is_default,
+        running=running,
+    )
+
+
+def _to_come(case: Case, verdicts: Verdicts, trip: str) -> Iterable[ToCome]:
+    """Yield what must still come for this gate or the next, by date."""
+    found = []
+    for standing in verdicts.standings:
+        requirement = case.site.requirements[standing.requirement]
+        if standing.state not in (StandingState.EXPECTED, StandingState.LATER):
+            continue
+        if requirement.demands.effect not in STOPPING:
+            continue
+        if GATE_RANK[requirement.demands.due] > GATE_RANK[Gate.GUN]:
+            continue
+        if not any(case.site.trip_of[surface] == trip for surface in requirement.surfaces):
+            continue
+        found.append((standing.at, requirement))
+    found.sort(key=lambda pair: (pair[0], pair[1].code, pair[1].place))
+    for at, requirement in found:
+        yield ToCome(
+            title=requirement.title,
+            place=case.teller.place(requirement.place),
+            state=verdicts.standings[requirement.index].state.value,
+            by=case.teller.moment(at),
+            who=case.teller.who(requirement.clears),
+        )
+
+
+def _notes(case: Case, verdicts: Verdicts, trip: str) -> Iterable[NoteLine]:
+    for standing in verdicts.standings:
+        requirement = case.site.requirements[standing.requirement]
+        if standing.passes or requirement.demands.effect in STOPPING:
+            continue
+        if GATE_RANK[requirement.demands.due] > GATE_RANK[verdicts.gate]:
+            continue
+        if not any(case.site.trip_of[surface] == trip for surface in requirement.surfaces):
+            continue
+        yield NoteLine(
+            title=requirement.title,
+            place=case.teller.place(requirement.place),
+            effect=requirement.demands.effect.value,
+            state=standing.state.value,
+            who=case.teller.who(requirement.clears),
+            question=requirement.question,
+        )
+
+
+def _cautions(lines: tuple[BlockerLine, ...], keep_out: str) -> tuple[str, ...]:
+    """Return the usual cautions of what is told, each once, the keep-out's last."""
+    cautions = dict.fromkeys(line.caution for line in lines if line.caution)
+    return (*cautions, keep_out)

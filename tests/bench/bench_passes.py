@@ -21,7 +21,7 @@ from readiness.schedule.floats import floats
 from readiness.schedule.forward import forward
 from readiness.schedule.network import compiled, neighbours
 from readiness.schedule.state import State
-from tests.bench.ratio import Ratio, compare, elapsed_ms, fails_when_delayed
+from tests.bench.ratio import Ratio, compare, delayed, elapsed_ms, fails_when_delayed
 from tests.schedule.builders import MONDAY, nine_calendars, random_links, random_tasks
 
 LIMIT = 2.5
@@ -74,23 +74,36 @@ def test_passes_cost_at_most_so_many_longest_paths(count: int) -> None:
     ).check()
 
 
-def test_a_task_of_a_large_network_costs_little_more_than_one_of_a_small_one() -> None:
-    small, large = SIZES[0], SIZES[-1]
-    repeats = large // small // 10
-    per_task = {}
-    for count, turns in ((small, repeats), (large, 5)):
-        both = pair(count)
-        both.passes()
-        per_task[count] = statistics.median(elapsed_ms(both.passes) for _ in range(turns)) / count
-    Ratio(
-        name=f"a task of {large} against one of {small}",
-        measured_ms=per_task[large] * 1_000,
-        against_ms=per_task[small] * 1_000,
-        ratio=per_task[large] / per_task[small],
+def per_task(large: int, large_passes: Callable[[], object], *, turns: int) -> Ratio:
+    """Return how much more a task of a large network costs than one of the smallest."""
+    small = SIZES[0]
+    small_passes = pair(small).passes
+    small_passes()
+    large_passes()
+    small_ms = statistics.median(elapsed_ms(small_passes) for _ in range(15)) / small
+    large_ms = statistics.median(elapsed_ms(large_passes) for _ in range(turns)) / large
+    return Ratio(
+        name=f"1,000 tasks of {large} against 1,000 of {small}",
+        measured_ms=large_ms * 1_000,
+        against_ms=small_ms * 1_000,
+        ratio=large_ms / small_ms,
         limit=LIMIT,
-    ).check()
+    )
+
+
+def test_a_task_of_a_large_network_costs_little_more_than_one_of_a_small_one() -> None:
+    per_task(SIZES[-1], pair(SIZES[-1]).passes, turns=5).check()
 
 
 def test_this_bench_fails_when_the_passes_are_slow() -> None:
     both = pair(SIZES[0])
     fails_when_delayed("passes, delayed", both.passes, both.longest_path, limit=LIMIT)
+
+
+def test_the_bench_of_growth_fails_when_large_networks_are_slow() -> None:
+    """Slow by what one task of the small network costs, times the limit and a little."""
+    count = SIZES[1]
+    small_ms = statistics.median(elapsed_ms(pair(SIZES[0]).passes) for _ in range(5)) / SIZES[0]
+    slow = delayed(pair(count).passes, 1.3 * LIMIT * small_ms * count)
+    with pytest.raises(AssertionError, match="ratio"):
+        per_task(count, slow, turns=3).check()

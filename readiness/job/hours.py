@@ -15,11 +15,11 @@ from typing import ClassVar, Self
 
 from readiness.job.dates import clock_of_text
 from readiness.job.days_off import DaysOff
+from readiness.job.weekdays import WEEKDAYS, weekday_of
 from readiness.job.written import FromText, MisreadError, plain
 
 __all__ = ["DaysOff", "Hours"]
 
-WEEKDAYS = ("mon", "tue", "wed", "thu", "fri", "sat", "sun")
 LONGEST_HOURS_TEXT = 400
 MINUTES_A_DAY = 1440
 
@@ -27,10 +27,6 @@ Spans = tuple[tuple[time, time], ...]
 
 _SPAN = re.compile(r"([0-9:]+) ?- ?([0-9:]+)")
 _DAYS = re.compile(r"([a-z]+)(?: ?- ?([a-z]+))?")
-_LONG_NAMES = {
-    "monday": 0, "tues": 1, "tuesday": 1, "wednesday": 2, "weds": 2, "thur": 3, "thurs": 3,
-    "thursday": 3, "friday": 4, "saturday": 5, "sunday": 6,
-}  # fmt: skip
 
 
 @dataclass(frozen=True, slots=True)
@@ -87,7 +83,7 @@ def _week(text: str) -> tuple[Spans, Spans, Spans, Spans, Spans, Spans, Spans]:
             continue
         for day in waiting:
             if day in week:
-                raise _refusal(text, f"{WEEKDAYS[day].title()} stands in it twice")
+                raise _refusal(text, f"{WEEKDAYS[day]} stands in it twice")
             week[day] = spans
         waiting = []
     if waiting or not week:
@@ -110,7 +106,7 @@ def _days(text: str, said: str) -> list[int]:
 
 def _weekday(text: str, said: str) -> int:
     """Return the number of a weekday, Monday 0."""
-    number = WEEKDAYS.index(said) if said in WEEKDAYS else _LONG_NAMES.get(said)
+    number = weekday_of(said)
     if number is None:
         raise _refusal(text, f"'{said}' is no weekday; days are Mon Tue Wed Thu Fri Sat Sun")
     return number

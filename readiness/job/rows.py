@@ -54,7 +54,6 @@ class Row(BaseModel):
         extra="forbid",
         frozen=True,
         populate_by_name=True,
-        use_attribute_docstrings=True,
         defer_build=True,
     )
 

@@ -173,7 +173,7 @@ class ObstructionKind(Row):
     """A thing in the way of the gun."""
 
     fixed: bool
-    """Set and connected, so it closes the spray window; loose things are cleared the same morning."""
+    """Set and connected: it closes the spray window. Loose things go the same morning."""
     blocks: tuple[SurfaceKind, ...]
     clearance: str = ""
     """Least free depth between the thing and the surface; nearer than this it blocks."""

@@ -161,6 +161,10 @@ def test_nothing_before_the_foam_waits_for_work_after_it() -> None:
         ("slab", "framing"),
         ("board-delivery", "hang-board"),
         ("touch-up", "certificate"),
+        ("owner-walk", FOAM),
+        (FOAM, "tub"),
+        (FOAM, "sound-batts"),
+        ("sound-batts", BOARD),
     ],
 )
 def test_usual_order_among_trades(early: str, late: str) -> None:

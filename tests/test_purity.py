@@ -6,7 +6,10 @@ Invariant: each way of noticing is shown to notice before it is trusted.
 from __future__ import annotations
 
 import contextlib
+import importlib
+import inspect
 import os
+import pkgutil
 import socket
 import subprocess
 import sys
@@ -15,6 +18,8 @@ from pathlib import Path
 
 import pytest
 
+import readiness.questions
+from readiness.desk.desk import desk_of
 from tests.conftest import ROOT
 from tests.purity import (
     OutsideWorldError,
@@ -122,3 +127,38 @@ def test_nothing_below_the_desk_is_written_to_reach_for_the_world() -> None:
         for reach in reaches_in(path.read_text(encoding="utf-8"))
     }
     assert not found
+
+
+QUESTIONS = sorted(module.name for module in pkgutil.iter_modules(readiness.questions.__path__))
+SAMPLES = sorted((ROOT / "sample_jobs").glob("*/job.toml"))
+
+
+def question_of(module: str) -> Callable[..., object]:
+    """Return the one question of a module: the function that has the module's name."""
+    found = getattr(importlib.import_module(f"readiness.questions.{module}"), module)
+    assert inspect.isfunction(found)
+    return found
+
+
+def answer_to(question: Callable[..., object], content: bytes, sample: Path) -> object:
+    """Work out an answer from the text of a job file, remembering nothing from before."""
+    return question(desk_of(content, sample).case())
+
+
+def test_there_is_something_to_ask_and_someone_to_ask_about() -> None:
+    assert {"check", "when"} <= set(QUESTIONS)
+    assert len(SAMPLES) >= 5
+
+
+@pytest.mark.parametrize("module", QUESTIONS)
+@pytest.mark.parametrize("sample", SAMPLES, ids=lambda sample: sample.parent.name)
+def test_a_question_keeps_to_itself(module: str, sample: Path) -> None:
+    """From the text of a job file to the answer nothing is opened; asked twice, it is the same.
+
+    The first run imports what is imported late and reads the tables; the second one is watched.
+    """
+    question, content = question_of(module), sample.read_bytes()
+    first = answer_to(question, content, sample)
+    with no_outside_world():
+        second = answer_to(question, content, sample)
+    assert second == first

@@ -1,1 +1,1 @@
-"""."""
+"""One open job: load, watch, ask, write."""

@@ -22,7 +22,7 @@ if TYPE_CHECKING:
 
     from readiness.job.bookings import Booking
     from readiness.job.job import Job
-    from readiness.job.quantities import Duration
+    from readiness.job.durations import Duration
 
 Day = date | datetime
 
@@ -205,7 +205,13 @@ class _Fold:
         work = {name: row for name, row in job.work.items() if row is not False}
         return Seen(
             as_of=self.as_of,
-            done={name: done for name in work if (done := self._done(name))},
+            done={
+                **{
+                    name: {EVERYWHERE: Done(None, Rung.SEEN, self.origin_of("done"))}
+                    for name in job.done
+                },
+                **{name: done for name in work if (done := self._done(name))},
+            },
             begun={name: begun for name in work if (begun := self._begun(name)) is not None},
             booked={
                 name: Booked(booking, row.agreed is not None, self.origin_of("work", name, key))

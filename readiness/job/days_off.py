@@ -29,7 +29,7 @@ _PARTS = {
     "FREQ": r"DAILY|WEEKLY|MONTHLY|YEARLY",
     "INTERVAL": r"[1-9][0-9]{0,2}",
     "COUNT": r"[1-9][0-9]{0,4}",
-    "UNTIL": r"[0-9]{8}(?:T[0-9]{6}Z?)?",
+    "UNTIL": r"[0-9]{8}",
     "DTSTART": r"[0-9]{8}",
     "BYDAY": rf"{_WEEKDAY}(?:,{_WEEKDAY})*",
     "BYMONTH": _NUMBERS,
@@ -154,6 +154,8 @@ def _check_part(written: str, name: str, value: str) -> None:
             hint = "FREQ is DAILY, WEEKLY, MONTHLY or YEARLY; a day off is a whole day"
         elif name == "INTERVAL":
             hint = "INTERVAL counts from 1 to 999"
+        elif name in {"UNTIL", "DTSTART"}:
+            hint = f"{name} is a day without a time: {name}=20261224"
         raise MisreadError(written, DaysOff.wanted, hint)
     if name == "COUNT" and int(value) > MOST_OCCURRENCES:
         raise MisreadError(written, DaysOff.wanted, f"COUNT goes to {MOST_OCCURRENCES}")

@@ -12,7 +12,8 @@ from fractions import Fraction
 from typing import ClassVar, Literal, Self
 
 from readiness.job.durations import Duration
-from readiness.job.quantity import QuantityError, check_length_of, refusal
+from readiness.job.quantity import QuantityError, Units, check_length_of, refusal
+from readiness.job.temperatures import Temperature, TemperatureDifference
 from readiness.job.written import MIXED, NUMBER, FromText, decimal_text, number, plain
 
 __all__ = [
@@ -25,10 +26,8 @@ __all__ = [
     "TemperatureDifference",
 ]
 
-Units = Literal["US", "metric"]
-
 MILLIMETRES_PER_INCH = Fraction(254, 10)
-"""Exact. Source: NIST Special Publication 811, appendix B.8, 1 inch = 2.54 cm exactly."""
+"""Exact. Source: NIST Handbook 44, appendix C, section 4, units of length, international measure."""
 
 INCHES_PER_FOOT = 12
 SQUARE_METRES_PER_SQUARE_FOOT = (MILLIMETRES_PER_INCH * INCHES_PER_FOOT / 1000) ** 2
@@ -42,13 +41,13 @@ REAL_DEPTH_INCHES = {
     10: Fraction(37, 4),
     12: Fraction(45, 4),
 }
-"""Dry dressed depth of a board by its nominal width. Source: from memory, American Softwood Lumber
-Standard (NIST PS 20), table of dressed sizes."""
+"""Dry dressed depth of a board by its nominal width.
+
+Source: American Softwood Lumber Standard (NIST Voluntary Product Standard PS 20), dressed sizes, read
+in a secondary table."""
 
 LONGEST_INCHES = 12_000
 LARGEST_SQUARE_FEET = 10_000_000
-COLDEST_FAHRENHEIT = Fraction(-45967, 100)
-HOTTEST_FAHRENHEIT = 1000
 
 _IMPERIAL = re.compile(
     rf"(?:(?P<feet>{MIXED}) ?(?:'|ft\.?|feet|foot))?"
@@ -62,7 +61,6 @@ _AREA = re.compile(
     rf"({NUMBER}) ?(sq\.? ?ft\.?|sf|square f(?:ee|oo)t|ft2|m2|sq\.? ?m|square met(?:re|er)s?)"
     r"(?: ?(net|gross))?"
 )
-_DEGREES = re.compile(rf"([+-]? ?{NUMBER}) ?(?:°|deg\.?|degrees?)? ?(f|fahrenheit|c|celsius)")
 _SHARE = re.compile(rf"({NUMBER}) ?(?:%|percent|per cent)")
 
 
@@ -168,82 +166,6 @@ class Area(FromText):
 
 
 @dataclass(frozen=True, slots=True, order=True)
-class Temperature(FromText):
-    """A temperature, exact in degrees Fahrenheit."""
-
-    fahrenheit: Fraction
-    written: str = field(compare=False)
-
-    wanted: ClassVar[str] = "a temperature in F or C"
-    examples: ClassVar[tuple[str, ...]] = ("62 F", "7 C", "45 °F")
-
-    @classmethod
-    def parse(cls, text: str) -> Self:
-        """Return the temperature a text says.
-
-        Raises:
-            QuantityError: No F or C, or no temperature at all.
-        """
-        degrees, is_celsius = _degrees(text, cls)
-        fahrenheit = degrees * 9 / 5 + 32 if is_celsius else degrees
-        if not COLDEST_FAHRENHEIT <= fahrenheit <= HOTTEST_FAHRENHEIT:
-            raise QuantityError(text, "a temperature that occurs on a site", "is the unit right?")
-        return cls(fahrenheit, text.strip())
-
-    @property
-    def celsius(self) -> Fraction:
-        """Return the exact temperature in degrees Celsius."""
-        return (self.fahrenheit - 32) * 5 / 9
-
-    def in_units(self, units: Units) -> str:
-        """Return the temperature as text in C or F."""
-        if units == "metric":
-            return f"{decimal_text(self.celsius, 1)} C"
-        return f"{decimal_text(self.fahrenheit, 1)} F"
-
-    def __str__(self) -> str:
-        return self.written
-
-
-@dataclass(frozen=True, slots=True, order=True)
-class TemperatureDifference(FromText):
-    """A difference of two temperatures: 5 F of difference are 2.8 C, not -15 C."""
-
-    fahrenheit_degrees: Fraction
-    written: str = field(compare=False)
-
-    wanted: ClassVar[str] = "a difference of temperatures in F or C"
-    examples: ClassVar[tuple[str, ...]] = ("5 F", "3 C")
-
-    @classmethod
-    def parse(cls, text: str) -> Self:
-        """Return the difference a text says.
-
-        Raises:
-            QuantityError: No F or C, or no difference at all.
-        """
-        degrees, is_celsius = _degrees(text, cls)
-        fahrenheit_degrees = degrees * 9 / 5 if is_celsius else degrees
-        if abs(fahrenheit_degrees) > HOTTEST_FAHRENHEIT:
-            raise QuantityError(text, "a difference that occurs on a site", "is the unit right?")
-        return cls(fahrenheit_degrees, text.strip())
-
-    @property
-    def celsius_degrees(self) -> Fraction:
-        """Return the exact difference in degrees Celsius."""
-        return self.fahrenheit_degrees * 5 / 9
-
-    def in_units(self, units: Units) -> str:
-        """Return the difference as text in C or F."""
-        if units == "metric":
-            return f"{decimal_text(self.celsius_degrees, 1)} C"
-        return f"{decimal_text(self.fahrenheit_degrees, 1)} F"
-
-    def __str__(self) -> str:
-        return self.written
-
-
-@dataclass(frozen=True, slots=True, order=True)
 class Share(FromText):
     """A share in percent: done so far, moisture, relative humidity."""
 
@@ -309,12 +231,3 @@ def _millimetres_per(unit: str) -> Fraction:
     if unit.startswith(("mm", "mil")):
         return Fraction(1)
     return Fraction(10) if unit.startswith("c") else Fraction(1000)
-
-
-def _degrees(text: str, kind: type[FromText]) -> tuple[Fraction, bool]:
-    """Return the number of degrees and whether they are Celsius."""
-    said = check_length_of(text, kind.wanted)
-    match = _DEGREES.fullmatch(said)
-    if match is None:
-        raise refusal(text, said, kind)
-    return Fraction(match[1].replace(" ", "")), match[2].startswith("c")

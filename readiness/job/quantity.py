@@ -6,12 +6,15 @@ Invariant: every refusal is a `QuantityError` that says what is wanted and how t
 from __future__ import annotations
 
 import re
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Literal
 
 from readiness.job.written import LONGEST_QUANTITY, MisreadError, plain, shown
 
 if TYPE_CHECKING:
     from readiness.job.written import FromText
+
+Units = Literal["US", "metric"]
+"""In which units a quantity is shown; it stays what was written."""
 
 
 class QuantityError(MisreadError):

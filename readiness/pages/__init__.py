@@ -1,1 +1,1 @@
-"""."""
+"""Answers as text and JSON."""

@@ -14,13 +14,13 @@ from readiness.gates.asked import asked_gate, asked_instant, asked_trip
 from readiness.gates.blockers import Holds, blockers_of
 from readiness.gates.findings import findings_of
 from readiness.gates.standings import GATE_RANK, STOPPING, StandingState
-from readiness.gates.telling import Who
+from readiness.telling.teller import Who
 from readiness.gates.verdict import YES, union
-from readiness.questions.asking import Case, Instants, On
-from readiness.questions.blocker_lines import BlockerLine, blocker_line
-from readiness.questions.finding_lines import FindingLine, finding_line
-from readiness.questions.inside import InsideLine, inside_lines
-from readiness.questions.window_lines import WindowLine, window_line
+from readiness.telling.case import Case, Instants, On
+from readiness.telling.blocker_lines import BlockerLine, blocker_line
+from readiness.telling.finding_lines import FindingLine, finding_line
+from readiness.telling.inside import InsideLine, inside_lines
+from readiness.telling.window_lines import WindowLine, window_line
 from readiness.schedule.outlook import late_end
 from readiness.site.parts import surface_square_feet
 

@@ -16,7 +16,7 @@ if TYPE_CHECKING:
     from readiness.facts.vocabulary import Category, Order, ReadingKind
     from readiness.job.job import Job
     from readiness.job.origin import Origin
-    from readiness.job.quantities import Duration
+    from readiness.job.durations import Duration
     from readiness.site.calendars import Calendar
     from readiness.site.places import Places
     from readiness.site.stays import Demands, Dropped, Stay

@@ -23,7 +23,7 @@ from readiness.facts.vocabulary import (
 )
 from readiness.job.origin import Origin
 from readiness.job.places import surfaces_of
-from readiness.job.quantities import Duration
+from readiness.job.durations import Duration
 from readiness.site.places import SITE, Places, expanded
 
 if TYPE_CHECKING:

@@ -9,7 +9,8 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from readiness.job.places import surfaces_of
-from readiness.job.quantities import Duration, Length
+from readiness.job.durations import Duration
+from readiness.job.quantities import Length
 from readiness.site.places import SITE
 from readiness.site.site import Thing
 from readiness.site.task import TaskKind

@@ -11,7 +11,7 @@ from typing import TYPE_CHECKING
 
 from readiness.job.origin import Origin
 from readiness.job.places import resolve, surfaces_of
-from readiness.job.quantities import Duration
+from readiness.job.durations import Duration
 from readiness.job.rows import TripRow
 from readiness.site.parts import (
     REFERENCE_FLOOR_SQUARE_FEET,

@@ -16,7 +16,7 @@ from readiness.site.task import LinkKind, TaskKind
 if TYPE_CHECKING:
     from collections.abc import Mapping
 
-    from readiness.job.quantities import Duration
+    from readiness.job.durations import Duration
     from readiness.site.drawing import Drawing
     from readiness.site.stays import Stay, Wait
 

@@ -9,7 +9,7 @@ from dataclasses import dataclass
 from datetime import date, datetime
 from typing import TYPE_CHECKING
 
-from readiness.gates.telling import Teller
+from readiness.telling.teller import Teller
 from readiness.gates.verdict import Judge
 
 if TYPE_CHECKING:

@@ -13,7 +13,7 @@ from readiness.job.instants import EARLIER, NEVER
 
 if TYPE_CHECKING:
     from readiness.gates.windows import Closer, SprayWindow
-    from readiness.questions.asking import Case
+    from readiness.telling.case import Case
 
 
 @dataclass(frozen=True, slots=True)

@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING
 
 if TYPE_CHECKING:
     from readiness.gates.findings import Finding
-    from readiness.questions.asking import Case
+    from readiness.telling.case import Case
 
 
 @dataclass(frozen=True, slots=True)

@@ -13,7 +13,7 @@ from typing import TYPE_CHECKING
 from readiness.schedule.outlook import closable, late_end
 
 if TYPE_CHECKING:
-    from readiness.questions.asking import Case
+    from readiness.telling.case import Case
 
 
 @dataclass(frozen=True, slots=True)

@@ -11,15 +11,15 @@ from typing import TYPE_CHECKING
 
 from readiness.gates.blockers import Holds
 from readiness.gates.standings import StandingState
-from readiness.gates.telling import Who
+from readiness.telling.teller import Who
 from readiness.job.instants import NEVER
-from readiness.questions.window_lines import closer_words
+from readiness.telling.window_lines import closer_words
 from readiness.schedule.outlook import late_end
 
 if TYPE_CHECKING:
     from readiness.gates.blockers import Blocker
     from readiness.gates.verdict import Verdicts
-    from readiness.questions.asking import Case
+    from readiness.telling.case import Case
 
 
 @dataclass(frozen=True, slots=True)

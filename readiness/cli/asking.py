@@ -1,0 +1,65 @@
+"""What the asking commands share: the job, the two instants, the form of the answer.
+
+Invariant: words with two readings are refused with both, and what was understood is in the answer.
+"""
+
+from __future__ import annotations
+
+from datetime import date, datetime
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+import click
+
+from readiness.desk.desk import Desk, open_desk
+from readiness.job.instants import instant_of_local, moment_of
+from readiness.job.words import understand
+from readiness.job.written import MisreadError
+
+if TYPE_CHECKING:
+    from readiness.telling.case import Case, On
+
+job_argument = click.argument("job", type=click.Path(path_type=Path))
+as_of_option = click.option(
+    "--as-of", "as_of", metavar="WHEN", help="What was known then, e.g. '2026-05-04 06:30'."
+)
+on_option = click.option(
+    "--on", "on", metavar="WHEN", help="Asked about: a date or plain words such as 'thursday'."
+)
+json_option = click.option("--json", "as_json", is_flag=True, help="One JSON object.")
+why_option = click.option("--why", is_flag=True, help="Tell the source of every line.")
+
+
+def open_case(job: Path, as_of: str | None) -> tuple[Desk, Case]:
+    """Return the desk of a job and its case at the moment asked about.
+
+    Raises:
+        JobFileError: The job can't be used.
+        click.UsageError: The words for the moment have no reading, or two.
+    """
+    desk = open_desk(job)
+    if as_of is None:
+        return desk, desk.case()
+    said = _understood(as_of, desk, desk.clock(), "--as-of")
+    moment = said if isinstance(said, datetime) else datetime(said.year, said.month, said.day)
+    return desk, desk.case(instant_of_local(moment, desk.zone))
+
+
+def asked_on(words: str | None, desk: Desk, case: Case) -> On:
+    """Return the day or moment that words mean, seen from the moment of the question.
+
+    Raises:
+        click.UsageError: The words have no reading, or two.
+    """
+    if words is None:
+        return None
+    return _understood(words, desk, case.outlook.seen.as_of, "--on")
+
+
+def _understood(words: str, desk: Desk, as_of: int, option: str) -> date | datetime:
+    try:
+        said = understand(words, moment_of(as_of, desk.zone), desk.working_day)
+    except MisreadError as error:
+        message = f"{option}: {error}"
+        raise click.UsageError(message) from None
+    return datetime.combine(said.day, said.at) if said.at is not None else said.day

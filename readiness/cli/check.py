@@ -1,0 +1,66 @@
+"""`readiness check`: is it ready, and what holds it up?
+
+Invariant: the exit code says the same as the verdict.
+"""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import click
+
+from readiness.cli.asking import (
+    as_of_option,
+    asked_on,
+    job_argument,
+    json_option,
+    on_option,
+    open_case,
+    why_option,
+)
+from readiness.cli.main import Exit
+from readiness.facts.vocabulary import Gate
+
+GATES = (Gate.PROMISE, Gate.ROLL, Gate.GUN)
+"""The gates that can be asked."""
+
+
+@click.command("check")
+@job_argument
+@on_option
+@click.option("--gate", type=click.Choice([gate.value for gate in GATES]), help="Ask this gate.")
+@click.option("--trip", default="", help="Ask about this trip.")
+@as_of_option
+@why_option
+@json_option
+def command(  # noqa: PLR0913  one parameter per option
+    job: Path,
+    on: str | None,
+    gate: str | None,
+    trip: str,
+    as_of: str | None,
+    *,
+    why: bool,
+    as_json: bool,
+) -> int:
+    """Is it ready? The verdict, and what exactly holds it up.
+
+    JOB is a job file or its folder. Exit code 0: the answer is yes; 4: it is no.
+    """
+    from readiness.questions.check import check  # noqa: PLC0415  after the job was read
+
+    desk, case = open_case(job, as_of)
+    if trip and trip not in case.site.trips:
+        known = ", ".join(case.site.trips)
+        message = f"--trip: there is no trip {trip!r}; trips are {known}"
+        raise click.UsageError(message)
+    answer = check(case, asked_on(on, desk, case), Gate(gate) if gate else None, trip)
+    if as_json:
+        from readiness.pages.as_json import answer_json  # noqa: PLC0415
+
+        click.echo(answer_json(answer), nl=False)
+    else:
+        from readiness.pages.check_text import check_text  # noqa: PLC0415
+
+        click.echo(check_text(answer, why=why), nl=False)
+    return int(Exit.YES if answer.is_yes else Exit.NO)

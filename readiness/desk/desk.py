@@ -1,0 +1,97 @@
+"""One open job: loads it, remembers what was worked out, asks questions of it.
+
+Each step of the computation is remembered by the identity of its inputs, so a second question
+about the same moment costs only the question.
+
+Invariant: the machine's clock is read once per question and nowhere else.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+from datetime import date, datetime, timedelta
+from pathlib import Path
+from typing import TYPE_CHECKING
+from zoneinfo import ZoneInfo
+
+from readiness.desk.circle_problems import circle_problems
+from readiness.desk.files import bytes_of, job_file_of
+from readiness.diary.seen import fold
+from readiness.facts.loader import load_facts
+from readiness.job.instants import instant_of, instant_of_local
+from readiness.job.loading import load_job_text
+from readiness.job.problems import JobFileError
+from readiness.schedule.frame import Frame, frame_of
+from readiness.schedule.network import CircleError
+from readiness.schedule.outlook import outlook_of
+from readiness.site.lay_out import lay_out
+from readiness.telling.case import Case, case_of
+
+if TYPE_CHECKING:
+    from readiness.job.job import Job
+    from readiness.job.lines import Lines
+
+
+@dataclass(frozen=True)
+class Desk:
+    """A job that has been read and laid out."""
+
+    file: Path
+    job: Job
+    lines: Lines
+    frame: Frame
+    _cases: dict[int, Case] = field(default_factory=dict, repr=False)
+
+    def clock(self) -> int:
+        """Return the moment of a question: where the job's clock stands, else the machine's."""
+        if self.job.as_of is not None:
+            return instant_of_local(self.job.as_of, self.zone)
+        return instant_of(datetime.now(tz=self.zone))
+
+    @property
+    def zone(self) -> ZoneInfo:
+        """Return the time zone of the site."""
+        return ZoneInfo(self.job.site.time_zone)
+
+    def working_day(self, day: date, count: int) -> date:
+        """Return the working day of the job that comes so many after a day."""
+        calendar = self.frame.site.calendars[self.frame.site.job_calendar]
+        while count > 0:
+            day += timedelta(days=1)
+            count -= bool(calendar.spans_on(day))
+        return day
+
+    def case(self, as_of: int | None = None) -> Case:
+        """Return the job at one moment, by default now."""
+        moment = self.clock() if as_of is None else as_of
+        if moment not in self._cases:
+            seen = fold(self.job, moment, self.lines.origin)
+            self._cases.clear()
+            self._cases[moment] = case_of(outlook_of(self.frame, seen))
+        return self._cases[moment]
+
+
+def open_desk(path: Path) -> Desk:
+    """Return the desk of the job in a file or folder.
+
+    Raises:
+        JobFileError: Anything is wrong with the file; all problems at once.
+    """
+    file = job_file_of(path)
+    return desk_of(bytes_of(file), file)
+
+
+def desk_of(content: bytes | str, file: Path) -> Desk:
+    """Return the desk of a job whose text is at hand.
+
+    Raises:
+        JobFileError: Anything is wrong with it.
+    """
+    facts = load_facts()
+    job, lines = load_job_text(content, file.name, facts)
+    site = lay_out(job, facts, lines.origin)
+    try:
+        frame = frame_of(site)
+    except CircleError as error:
+        raise JobFileError(circle_problems(site, error.circles)) from None
+    return Desk(file, job, lines, frame)

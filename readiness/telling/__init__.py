@@ -1,0 +1,1 @@
+"""Minutes and indexes become moments and words, shared by all questions."""

@@ -86,6 +86,8 @@ class Job(Row):
     groups: dict[Words, Places] = Field(default_factory=dict)
     trades: dict[Id, TradeRow] = Field(default_factory=dict)
     offices: dict[Id, OfficeRow] = Field(default_factory=dict)
+    done: Places = ()
+    """Work that is finished everywhere, without a date, as whoever wrote the file has seen it."""
     work: dict[Id, WorkLine] = Field(default_factory=dict)
     approvals: dict[Id, ApprovalLine] = Field(default_factory=dict)
     obstructions: dict[Id, ObstructionRow] = Field(default_factory=dict)

@@ -165,6 +165,10 @@ def test_nothing_before_the_foam_waits_for_work_after_it() -> None:
         (FOAM, "tub"),
         (FOAM, "sound-batts"),
         ("sound-batts", BOARD),
+        ("electrical-approval", "framing-approval"),
+        ("framing-approval", FOAM),
+        (FOAM, "insulation-approval"),
+        ("insulation-approval", BOARD),
     ],
 )
 def test_usual_order_among_trades(early: str, late: str) -> None:

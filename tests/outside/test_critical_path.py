@@ -102,12 +102,10 @@ def test_random_networks_are_as_long_as_the_longest_path(
 def start_to_start(wait: Link, tasks: list[Task]) -> int:
     """Return a link as the least time between the two starts, which may be negative."""
     before, after = tasks[wait.source].minutes, tasks[wait.target].minutes
-    return (
-        one.gap_minutes
-        + {
-            LinkKind.END_TO_START: before,
-            LinkKind.START_TO_START: 0,
-            LinkKind.END_TO_END: before - after,
-            LinkKind.START_TO_END: -after,
-        }[wait.kind]
-    )
+    least = {
+        LinkKind.END_TO_START: before,
+        LinkKind.START_TO_START: 0,
+        LinkKind.END_TO_END: before - after,
+        LinkKind.START_TO_END: -after,
+    }
+    return wait.gap_minutes + least[wait.kind]

@@ -25,3 +25,10 @@ def answer_json(answer: object) -> str:
 def answer_schema(kind: type[Any]) -> dict[str, Any]:
     """Return the JSON Schema of an answer type."""
     return adapter_of(kind).json_schema(mode="serialization")
+
+
+def job_schema() -> dict[str, Any]:
+    """Return the JSON Schema of the job file."""
+    from readiness.job.job import Job  # noqa: PLC0415  answers do without it
+
+    return Job.model_json_schema(by_alias=True)

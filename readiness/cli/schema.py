@@ -1,0 +1,36 @@
+"""`readiness schema`: the JSON Schema of the job file or of an answer.
+
+Invariant: a schema comes from the very model that reads or dumps the thing.
+"""
+
+from __future__ import annotations
+
+import json
+
+import click
+
+from readiness.cli.main import Exit
+
+ANSWERS = {
+    "check": ("readiness.questions.check", "CheckAnswer"),
+    "when": ("readiness.questions.when", "WhenAnswer"),
+    "send": ("readiness.questions.letters", "LettersAnswer"),
+}
+"""Module and type of the answer by command."""
+
+
+@click.command("schema")
+@click.argument("what", type=click.Choice(["job", *ANSWERS]))
+def command(what: str) -> int:
+    """Print the JSON Schema of the job file (job) or of the answer of a command."""
+    import importlib  # noqa: PLC0415
+
+    from readiness.pages.as_json import answer_schema, job_schema  # noqa: PLC0415
+
+    if what == "job":
+        schema = job_schema()
+    else:
+        module, name = ANSWERS[what]
+        schema = answer_schema(getattr(importlib.import_module(module), name))
+    click.echo(json.dumps(schema, indent=2, ensure_ascii=False))
+    return int(Exit.YES)

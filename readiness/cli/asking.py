@@ -5,7 +5,7 @@ Invariant: words with two readings are refused with both, and what was understoo
 
 from __future__ import annotations
 
-from datetime import date, datetime
+from datetime import date, datetime, time
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -41,7 +41,7 @@ def open_case(job: Path, as_of: str | None) -> tuple[Desk, Case]:
     if as_of is None:
         return desk, desk.case()
     said = _understood(as_of, desk, desk.clock(), "--as-of")
-    moment = said if isinstance(said, datetime) else datetime(said.year, said.month, said.day)
+    moment = said if isinstance(said, datetime) else datetime.combine(said, time())
     return desk, desk.case(instant_of_local(moment, desk.zone))
 
 

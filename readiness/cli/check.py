@@ -47,7 +47,7 @@ def command(  # noqa: PLR0913  one parameter per option
 
     JOB is a job file or its folder. Exit code 0: the answer is yes; 4: it is no.
     """
-    from readiness.questions.check import check  # noqa: PLC0415  after the job was read
+    from readiness.questions.check import check
 
     desk, case = open_case(job, as_of)
     if trip and trip not in case.site.trips:
@@ -56,11 +56,11 @@ def command(  # noqa: PLR0913  one parameter per option
         raise click.UsageError(message)
     answer = check(case, asked_on(on, desk, case), Gate(gate) if gate else None, trip)
     if as_json:
-        from readiness.pages.as_json import answer_json  # noqa: PLC0415
+        from readiness.pages.as_json import answer_json
 
         click.echo(answer_json(answer), nl=False)
     else:
-        from readiness.pages.check_text import check_text  # noqa: PLC0415
+        from readiness.pages.check_text import check_text
 
         click.echo(check_text(answer, why=why), nl=False)
     return int(Exit.YES if answer.is_yes else Exit.NO)

@@ -70,7 +70,7 @@ class Commands(click.Group):
         except click.UsageError:
             if args[0] in COMMANDS or args[0].startswith("-"):
                 raise
-            from difflib import get_close_matches  # noqa: PLC0415  only for the hint
+            from difflib import get_close_matches
 
             near = get_close_matches(args[0], COMMANDS, n=1)
             hint = f" Did you mean {near[0]}?" if near else ""
@@ -86,7 +86,7 @@ def readiness() -> None:
 
 def main() -> NoReturn:
     """Run the command that the words of the call name, and end with its exit code."""
-    from readiness.job.problems import JobFileError  # noqa: PLC0415  light, but not for --help
+    from readiness.job.problems import JobFileError
 
     try:
         code = readiness(standalone_mode=False)

@@ -23,9 +23,9 @@ ANSWERS = {
 @click.argument("what", type=click.Choice(["job", *ANSWERS]))
 def command(what: str) -> int:
     """Print the JSON Schema of the job file (job) or of the answer of a command."""
-    import importlib  # noqa: PLC0415
+    import importlib
 
-    from readiness.pages.as_json import answer_schema, job_schema  # noqa: PLC0415
+    from readiness.pages.as_json import answer_schema, job_schema
 
     if what == "job":
         schema = job_schema()

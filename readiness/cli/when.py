@@ -22,16 +22,16 @@ def command(job: Path, as_of: str | None, *, as_json: bool) -> int:
 
     JOB is a job file or its folder.
     """
-    from readiness.questions.when import when  # noqa: PLC0415  after the job was read
+    from readiness.questions.when import when
 
     _, case = open_case(job, as_of)
     answer = when(case)
     if as_json:
-        from readiness.pages.as_json import answer_json  # noqa: PLC0415
+        from readiness.pages.as_json import answer_json
 
         click.echo(answer_json(answer), nl=False)
     else:
-        from readiness.pages.when_text import when_text  # noqa: PLC0415
+        from readiness.pages.when_text import when_text
 
         click.echo(when_text(answer), nl=False)
     return int(Exit.YES)

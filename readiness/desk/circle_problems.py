@@ -29,7 +29,9 @@ def _problem(site: Site, circle: Circle) -> Problem:
     steps = []
     for number, task in zip(circle.links, circle.tasks, strict=True):
         link = site.links[number]
-        steps.append(f"{_told(site, link.target)} waits for {_told(site, task)} ({_where(link.origin)})")
+        steps.append(
+            f"{_told(site, link.target)} waits for {_told(site, task)} ({_where(link.origin)})"
+        )
     surfaces = _sprayed(site, circle)
     if surfaces:
         what = "these wait for each other through the foam, which needs two trips"

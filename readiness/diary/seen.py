@@ -9,7 +9,7 @@ Invariant: nothing later than `as_of` is known; a statement keeps its origin and
 from __future__ import annotations
 
 from dataclasses import dataclass
-from datetime import date, datetime
+from datetime import date, datetime, time
 from typing import TYPE_CHECKING
 from zoneinfo import ZoneInfo
 
@@ -21,8 +21,8 @@ if TYPE_CHECKING:
     from collections.abc import Callable, Mapping
 
     from readiness.job.bookings import Booking
-    from readiness.job.job import Job
     from readiness.job.durations import Duration
+    from readiness.job.job import Job
 
 Day = date | datetime
 
@@ -221,9 +221,7 @@ class _Fold:
             },
             not_before={name: row.not_before for name, row in work.items() if row.not_before},
             not_after={name: row.not_after for name, row in work.items() if row.not_after},
-            looks={
-                name: tuple(self._looks(name)) for name, rows in job.approvals.items() if rows
-            },
+            looks={name: tuple(self._looks(name)) for name, rows in job.approvals.items() if rows},
             things={name: self._placed(name) for name in job.obstructions},
             answers=tuple(self._answers()),
             readings=tuple(self._readings()),
@@ -284,7 +282,8 @@ class _Fold:
         if row.begun is None or not self._known(row.begun):
             return None
         origin = self.origin_of("work", name, "begun")
-        return Begun(row.begun, row.share, row.remaining, row.how, origin)
+        share = float(row.share.percent) / 100 if row.share is not None else None
+        return Begun(row.begun, share, row.remaining, row.how, origin)
 
     def _looks(self, name: str) -> list[Look]:
         rows = self.job.approvals[name]
@@ -345,7 +344,7 @@ class _Fold:
         """Return when a statement was made; a day alone is its midnight, to its disadvantage."""
         if isinstance(day, datetime):
             return self._instant(day), day.date()
-        return self._instant(datetime(day.year, day.month, day.day)), day
+        return self._instant(datetime.combine(day, time())), day
 
     def _trip(self, name: str) -> TripNews:
         row = self.job.trips[name]
@@ -366,9 +365,14 @@ class _Fold:
 
     def _stops(self) -> list[Stop]:
         return [
-            Stop(row.by, row.role, row.reason, row.places, self._instant(row.at), origin)
+            Stop(
+                row.by,
+                row.role,
+                row.reason,
+                row.places,
+                self._instant(row.at),
+                self.origin_of("stops", name),
+            )
             for name, row in self.job.stops.items()
-            if self._known(row.at)
-            and (row.lifted is None or not self._known(row.lifted))
-            and (origin := self.origin_of("stops", name))
+            if self._known(row.at) and (row.lifted is None or not self._known(row.lifted))
         ]

@@ -124,17 +124,14 @@ def _late(outlook: Outlook, stay: str, pairs: list[tuple[str, Closer]]) -> Block
     )
 
 
-def _failing(
-    outlook: Outlook, verdicts: Verdicts, held: dict[int, list[str]]
-) -> Iterable[Blocker]:
+def _failing(outlook: Outlook, verdicts: Verdicts, held: dict[int, list[str]]) -> Iterable[Blocker]:
     """Yield one blocker per standing that fails; the looks of one approval are told together."""
     site = outlook.site
     grouped: dict[tuple[str, str, Holds, StandingState], list[int]] = {}
     for index in held:
         requirement, standing = site.requirements[index], verdicts.standings[index]
         is_look = (
-            requirement.task is not None
-            and site.tasks[requirement.task].kind is TaskKind.APPROVAL
+            requirement.task is not None and site.tasks[requirement.task].kind is TaskKind.APPROVAL
         )
         place = "" if is_look else requirement.place
         key = (requirement.code, place, _holds(outlook, verdicts, index), standing.state)

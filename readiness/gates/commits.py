@@ -15,10 +15,13 @@ from readiness.schedule.readings_of_days import started_at
 if TYPE_CHECKING:
     from collections.abc import Iterator, Sequence
 
-    from readiness.schedule.calendar import Calendar
+    from readiness.schedule.calendar import Calendar, Clock
     from readiness.schedule.network import Network
     from readiness.schedule.outlook import Outlook
+    from readiness.schedule.worktime import Worktime
     from readiness.site.site import TripTasks
+
+    GapCalendar = Worktime | Clock
 
 
 class Commits:
@@ -66,7 +69,9 @@ class Commits:
             starts[task] = start
         return starts
 
-    def _dates(self, task: int, nodes: Sequence[int], gap_calendar: Calendar) -> tuple[int, int]:
+    def _dates(
+        self, task: int, nodes: Sequence[int], gap_calendar: Worktime | Clock
+    ) -> tuple[int, int]:
         """Return start and finish of one committed part: as seen, else as booked."""
         known, network = self.outlook.known, self.network
         if task in known.state.begun:
@@ -93,7 +98,7 @@ class Commits:
         return min(self.outlook.seen.as_of, commitment.late)
 
     def _of_things(self) -> Iterator[tuple[str, int, bool]]:
-        """Yield the fixed things with the instant they are or will be in the way, and whether they stand."""
+        """Yield the fixed things, when they are or will be in the way, and whether they stand."""
         outlook, site = self.outlook, self.outlook.site
         calendar = site.calendars[site.job_calendar]
         for name, thing in site.things.items():

@@ -7,6 +7,7 @@ that differ are contested, and neither counts.
 from __future__ import annotations
 
 from dataclasses import dataclass
+from fractions import Fraction
 from typing import TYPE_CHECKING
 
 from readiness.facts.vocabulary import ReadingKind, Rung
@@ -107,7 +108,9 @@ def _latest(spoken: Iterable[tuple[Evidence, object]]) -> Evidence | None:
     ]
     if not against:
         return last
-    told = f"{against[-1].by or 'somebody'}: {against[-1].told}; {last.by or 'somebody'}: {last.told}"
+    told = (
+        f"{against[-1].by or 'somebody'}: {against[-1].told}; {last.by or 'somebody'}: {last.told}"
+    )
     return Evidence(None, last.at, last.how, last.by, told, last.origin, contested=True)
 
 
@@ -115,8 +118,7 @@ def limit_of(requirement: Requirement) -> Callable[[str], bool]:
     """Return the test of a reading against the limits of a requirement."""
     quantity = (
         Temperature
-        if requirement.reading
-        in (ReadingKind.SUBSTRATE_TEMPERATURE, ReadingKind.AIR_TEMPERATURE)
+        if requirement.reading in (ReadingKind.SUBSTRATE_TEMPERATURE, ReadingKind.AIR_TEMPERATURE)
         else Share
     )
     least = _amount(quantity, requirement.at_least) if requirement.at_least else None
@@ -129,6 +131,6 @@ def limit_of(requirement: Requirement) -> Callable[[str], bool]:
     return within
 
 
-def _amount(quantity: type[Temperature] | type[Share], text: str) -> object:
+def _amount(quantity: type[Temperature | Share], text: str) -> Fraction:
     read = quantity.parse(text)
     return read.celsius if isinstance(read, Temperature) else read.percent

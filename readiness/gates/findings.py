@@ -129,17 +129,16 @@ def _overlaps(outlook: Outlook) -> Iterator[Finding]:
         open_work = task.kind is TaskKind.WORK and task.index not in state.finished
         if open_work and dated and task.minutes and task.trade:
             by_trade.setdefault(task.trade, []).append(task.index)
-    for trade, tasks in by_trade.items():
+    for trade, indexes in by_trade.items():
         row = site.job.trades.get(trade)
         crews = row.crews if row else 1
-        tasks.sort(key=lambda task: (forecast.start[task], site.tasks[task].id))
+        indexes.sort(key=lambda index: (forecast.start[index], site.tasks[index].id))
         working: list[int] = []
-        for task in tasks:
-            working = [other for other in working if forecast.finish[other] > forecast.start[task]]
-            stays = {site.tasks[other].stay for other in (*working, task)}
+        for index in indexes:
+            start = forecast.start[index]
+            working = [other for other in working if forecast.finish[other] > start]
+            stays = {site.tasks[other].stay for other in (*working, index)}
             if len(working) >= crews and len(stays) > 1:
-                yield Finding(
-                    "crew-overlap", trade, task, forecast.start[task], crews, working[0]
-                )
+                yield Finding("crew-overlap", trade, index, start, crews, working[0])
                 break
-            working.append(task)
+            working.append(index)

@@ -36,7 +36,7 @@ class LatestArrival:
         downstream: frozenset[int],
         outlook: Outlook,
     ) -> None:
-        """Remember the network without the trip's keep-out, its steps lasting their pessimistic time."""
+        """Remember the network: without the trip's keep-out, its steps at their longest."""
         self.network = network
         self.calendars = calendars
         self.trip = trip
@@ -82,7 +82,7 @@ class LatestArrival:
         return min((self._known[other] for other in earlier), default=NEVER)
 
     def _earlier(self, node: int, limit: int) -> list[tuple[int, int]]:
-        """Return the limits that one limit puts on the nodes it waits for, inside the trip's reach."""
+        """Return the limits that one limit puts on the nodes it waits for, behind the trip."""
         task = node >> 1
         if task == self.trip.arrival or limit == NEVER:
             return []

@@ -53,9 +53,7 @@ def _boarded(outlook: Outlook, surface: str) -> bool:
     site = outlook.site
     if BOARD not in site.stay_tasks:
         return False
-    parts = [
-        part for part in site.stay_tasks[BOARD].parts if surface in site.tasks[part].surfaces
-    ]
+    parts = [part for part in site.stay_tasks[BOARD].parts if surface in site.tasks[part].surfaces]
     return bool(parts) and all(part in outlook.known.state.finished for part in parts)
 
 

@@ -142,9 +142,11 @@ def _stab(arrivals: Arrivals, left: Sequence[SprayWindow]) -> int:
     """Return the arrival that serves the window which closes first, as late as it allows."""
     first = left[0]
     if not is_dated(first.last_start):
-        opens = max(window.opens for window in left if window.opens < NEVER) if any(
-            window.opens < NEVER for window in left
-        ) else NEVER
+        opens = (
+            max(window.opens for window in left if window.opens < NEVER)
+            if any(window.opens < NEVER for window in left)
+            else NEVER
+        )
         arrival = arrivals.first(opens, NEVER) if first.opens < NEVER else None
     else:
         arrival = arrivals.last(first.opens, first.last_start)
@@ -169,7 +171,7 @@ def _placed(
 def _alone(
     outlook: Outlook, trip: TripTasks, window: SprayWindow, arrivals: Arrivals
 ) -> Proposal | None:
-    """Return a trip for one surface whose window holds an arrival only at its own, shorter length."""
+    """Return a trip for one surface alone, whose shorter stay may leave room for an arrival."""
     last_start = _last_start(outlook, trip, [window], (window.surface,))
     arrival = arrivals.first(window.opens, last_start)
     if arrival is None:

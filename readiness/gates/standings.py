@@ -75,9 +75,7 @@ class Ledger:
         self._waived: dict[str, set[str]] = {}
         for waiver in outlook.seen.waivers:
             surfaces = set(surfaces_of(waiver.places, site.job))
-            of_trip = {
-                surface for surface in surfaces if site.trip_of.get(surface) == waiver.trip
-            }
+            of_trip = {surface for surface in surfaces if site.trip_of.get(surface) == waiver.trip}
             self._waived.setdefault(waiver.code, set()).update(of_trip)
         self._spans: dict[tuple[str, int], int] = {}
 
@@ -153,7 +151,7 @@ class Ledger:
         if placed.pulled is not None:
             return StandingState.MET, as_of, None
         if placed.since is not None:
-            from readiness.schedule.readings_of_days import started_at  # noqa: PLC0415
+            from readiness.schedule.readings_of_days import started_at
 
             calendar = self.outlook.site.calendars[self.outlook.site.job_calendar]
             since = started_at(placed.since, calendar)
@@ -170,8 +168,7 @@ class Ledger:
             return StandingState.CONTESTED, evidence.at
         counts = evidence is not None and RANK[evidence.how] >= RANK[least]
         fresh = evidence is not None and (
-            demands.fresh_for is None
-            or evidence.at >= self._before(on, demands.fresh_for)
+            demands.fresh_for is None or evidence.at >= self._before(on, demands.fresh_for)
         )
         if evidence is not None and evidence.value and counts and fresh:
             return StandingState.MET, evidence.at

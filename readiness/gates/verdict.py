@@ -105,7 +105,7 @@ class Verdicts:
 
 
 class Judge:
-    """Gives the verdicts of one outlook; what does not depend on the question is worked out once."""
+    """Gives the verdicts of one outlook; what no question changes is worked out once."""
 
     def __init__(self, outlook: Outlook) -> None:
         """Look up evidence and spray windows."""
@@ -146,7 +146,9 @@ class Judge:
     ) -> SurfaceVerdict:
         site = self.outlook.site
         if surface in site.reserved:
-            return SurfaceVerdict(surface, "", Flags(), Life.RESERVED, None, (), (), None, counts=False)
+            return SurfaceVerdict(
+                surface, "", Flags(), Life.RESERVED, None, (), (), None, counts=False
+            )
         its_trip = site.trip_of[surface]
         window = self.windows[surface]
         failing, early, unprepared = self._failing(surface, gate, standings)

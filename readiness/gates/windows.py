@@ -114,7 +114,7 @@ def _windows_of_trip(
     }
 
 
-def _window(  # noqa: PLR0913  the two edges come from different sides
+def _window(  # noqa: PLR0913, PLR0917  the two edges come from different sides
     outlook: Outlook,
     trip: TripTasks,
     surface: str,
@@ -165,9 +165,9 @@ def _cost_target(outlook: Outlook, trip: TripTasks) -> int:
 
 def _earliest_board_start(outlook: Outlook, trip: TripTasks) -> int:
     """Return the board start of a forecast in which the trip comes at its earliest."""
-    from dataclasses import replace  # noqa: PLC0415
+    from dataclasses import replace
 
-    from readiness.schedule.forward import forward  # noqa: PLC0415
+    from readiness.schedule.forward import forward
 
     if trip.id not in outlook.known.arrivals or trip.id in outlook.known.arrived:
         return outlook.forecast.start[outlook.site.board_start]

@@ -91,7 +91,8 @@ def _blockers(answer: CheckAnswer, *, why: bool) -> Iterable[str]:
     yield f"What holds it up ({count}), the one that clears last first:"
     for number, line in enumerate(answer.blockers, 1):
         held = len(line.surfaces)
-        yield f"{number:>3}. {line.holds}: {line.says}; holds {held} surface{'s' if held > 1 else ''}"
+        surfaces = f"{held} surface{'s' if held > 1 else ''}"
+        yield f"{number:>3}. {line.holds}: {line.says}; holds {surfaces}"
         yield f"     {told_who(line.who)}; {line.clears_says}"
         if len(line.chain) > 1:
             yield _wrapped("hangs on: " + " <- ".join(line.chain[1:]), "     ")
@@ -121,7 +122,11 @@ def _rooms(answer: CheckAnswer) -> Iterable[str]:
         if window.opens is None and not window.has_no_opening_date:
             opens = "open"
         closes = told(window.last_start, year) if window.last_start else "-"
-        yield f"      opens {opens} after {window.opens_by}" if opens != "open" else "      open from the start"
+        yield (
+            f"      opens {opens} after {window.opens_by}"
+            if opens != "open"
+            else "      open from the start"
+        )
         yield f"      last arrival {closes}: {window.closes_by}"
     if answer.two_trips:
         yield "  No surface is crossed by itself: as two trips each could have its day."
@@ -134,12 +139,17 @@ def _keep_out(answer: CheckAnswer) -> Iterable[str]:
     year = answer.instants.on.year
     yield ""
     not_before = told(keep_out.not_before, year) if keep_out.not_before else "no date"
-    yield f"Keep out from {told(keep_out.from_, year)} until a named person releases it, not before {not_before}."
+    yield (
+        f"Keep out from {told(keep_out.from_, year)} until a named person releases it, "
+        f"not before {not_before}."
+    )
     if keep_out.usual_figure:
-        yield f"  {keep_out.hours:g} h after the last foam is a usual planning figure; the product sheet decides."
+        hours = f"{keep_out.hours:g} h after the last foam"
+        yield f"  {hours} is a usual planning figure; the product sheet decides."
     for line in answer.inside:
         when = told(line.from_, year) if line.from_ else "no date"
-        yield f"  must stay out: {line.who}, {line.phone or 'no phone written'}: {line.title}, booked {when}"
+        phone = line.phone or "no phone written"
+        yield f"  must stay out: {line.who}, {phone}: {line.title}, booked {when}"
 
 
 def _to_come(answer: CheckAnswer) -> Iterable[str]:
@@ -177,6 +187,4 @@ def _findings(answer: CheckAnswer, *, why: bool) -> Iterable[str]:
 
 
 def _wrapped(text: str, indent: str = "") -> str:
-    return "\n".join(
-        wrap(text, WIDTH, initial_indent=indent, subsequent_indent=indent + "  ")
-    )
+    return "\n".join(wrap(text, WIDTH, initial_indent=indent, subsequent_indent=indent + "  "))

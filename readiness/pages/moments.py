@@ -26,6 +26,4 @@ def day_told(moment: datetime, year: int | None = None) -> str:
 def both_instants(as_of: datetime, on: datetime, time_zone: str, gate: str) -> str:
     """Return the line that every answer starts with: what was known when, asked about when."""
     year = on.year
-    return (
-        f"as of {told(as_of, year)}, asked about {told(on)} ({time_zone}); gate: {gate}"
-    )
+    return f"as of {told(as_of, year)}, asked about {told(on)} ({time_zone}); gate: {gate}"

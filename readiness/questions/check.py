@@ -14,15 +14,15 @@ from readiness.gates.asked import asked_gate, asked_instant, asked_trip
 from readiness.gates.blockers import Holds, blockers_of
 from readiness.gates.findings import findings_of
 from readiness.gates.standings import GATE_RANK, STOPPING, StandingState
-from readiness.telling.teller import Who
 from readiness.gates.verdict import YES, union
-from readiness.telling.case import Case, Instants, On
-from readiness.telling.blocker_lines import BlockerLine, blocker_line
-from readiness.telling.finding_lines import FindingLine, finding_line
-from readiness.telling.inside import InsideLine, inside_lines
-from readiness.telling.window_lines import WindowLine, window_line
 from readiness.schedule.outlook import late_end
 from readiness.site.parts import surface_square_feet
+from readiness.telling.blocker_lines import BlockerLine, blocker_line
+from readiness.telling.case import Case, Instants, On
+from readiness.telling.finding_lines import FindingLine, finding_line
+from readiness.telling.inside import InsideLine, inside_lines
+from readiness.telling.teller import Who
+from readiness.telling.window_lines import WindowLine, window_line
 
 if TYPE_CHECKING:
     from collections.abc import Iterable
@@ -203,7 +203,11 @@ def _sentence(case: Case, verdicts: Verdicts, asked: list[SurfaceLine], trip: st
     if verdicts.is_yes:
         return f"All {len(asked)} surfaces of the {name} trip are {verdicts.word.value} for {when}."
     held = len(asked) - good
-    of = f"{held} of {len(asked)} surfaces are held up" if held < len(asked) else "all surfaces are held up"
+    of = (
+        f"{held} of {len(asked)} surfaces are held up"
+        if held < len(asked)
+        else "all surfaces are held up"
+    )
     return f"The {name} trip is {verdicts.word.value} for {when}: {of}."
 
 
@@ -232,7 +236,11 @@ def _surface_lines(
 
 def _flag_words(verdict: SurfaceVerdict) -> tuple[str, ...]:
     flags = verdict.flags
-    sides = ((flags.early, Holds.EARLY), (flags.late, Holds.LATE), (flags.unprepared, Holds.UNPREPARED))
+    sides = (
+        (flags.early, Holds.EARLY),
+        (flags.late, Holds.LATE),
+        (flags.unprepared, Holds.UNPREPARED),
+    )
     return tuple(word.value for is_set, word in sides if is_set)
 
 
@@ -247,7 +255,7 @@ def _room_lines(case: Case, verdicts: Verdicts) -> Iterable[RoomLine]:
         word: str = union(verdict.flags for verdict in asked).word(verdicts.gate).value
         special = {v.word.value for v in asked if v.word.value not in _PLAIN}
         if special:
-            word = sorted(special)[0] if len(special) == 1 or not asked[0].counts else word
+            word = min(special) if len(special) == 1 or not asked[0].counts else word
         if any(verdict.stop is not None for verdict in asked):
             word = "stopped"
         yield RoomLine(

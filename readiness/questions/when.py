@@ -150,7 +150,9 @@ def _conflict(case: Case, window: SprayWindow) -> str:
             f"opens only {case.teller.told(window.opens)} after {line.opens_by}, "
             f"and {closing} at the latest, for {line.closes_by}"
         )
-    return f"no working or offered day of the spray crew between {line.opens_by} and {line.closes_by}"
+    return (
+        f"no working or offered day of the spray crew between {line.opens_by} and {line.closes_by}"
+    )
 
 
 def _rooms(case: Case) -> Iterable[SpanLine]:

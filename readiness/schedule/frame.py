@@ -1,4 +1,4 @@
-"""What of a site stays the same whatever was seen: its network, its calendars, who is up- and downstream.
+"""What of a site stays the same whatever was seen: network, calendars, what waits for what.
 
 Invariant: a frame depends on the site alone, so it is made once and used for every question.
 """
@@ -38,7 +38,7 @@ class Frame:
     upstream: Mapping[str, frozenset[int]]
     """By trip: everything it waits for."""
     downstream: Mapping[str, frozenset[int]]
-    """By trip: everything that waits for its release or its sprays, the trip's own tasks included."""
+    """By trip: everything that waits for it, the trip's own tasks included."""
     _variants: dict[tuple[int, Closures], Timer] = field(default_factory=dict, repr=False)
 
     def closed(self, calendar: int, closures: Closures) -> Timer:

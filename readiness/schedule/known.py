@@ -12,9 +12,9 @@ from typing import TYPE_CHECKING
 
 from readiness.diary.seen import EVERYWHERE
 from readiness.facts.vocabulary import ApprovalResult, Rung
+from readiness.job.durations import Duration
 from readiness.job.instants import EARLIER, NEVER, is_dated
 from readiness.job.places import surfaces_of
-from readiness.job.durations import Duration
 from readiness.schedule.notice import earliest_slot
 from readiness.schedule.readings_of_days import (
     booked_from_to,
@@ -29,7 +29,7 @@ from readiness.site.task import TaskKind
 if TYPE_CHECKING:
     from collections.abc import Iterable, Mapping
 
-    from readiness.diary.seen import Look, Seen
+    from readiness.diary.seen import Look, Seen, TripNews
     from readiness.job.origin import Origin
     from readiness.site.calendars import Calendar
     from readiness.site.site import ApprovalTasks, Site, TripTasks
@@ -279,6 +279,8 @@ class _Reader:
         for surface, task in approval.looks.items():
             about = [look for look in looks if self._speaks_for(look, surface)]
             told = [look for look in about if look.result is not None]
+            if not approval.before_foam and surface in self._looked_at_before(approval):
+                told = told[1:]
             if told:
                 self.looks[task] = told[-1]
             if told and told[-1].result in PASSED:
@@ -294,6 +296,15 @@ class _Reader:
             if told:
                 self._wake(approval, surface)
             self._notice(approval, task, [look for look in about if look.result is None], office)
+
+    def _looked_at_before(self, approval: ApprovalTasks) -> set[str]:
+        """Return the surfaces whose first result of this kind is for what lies behind the foam."""
+        return {
+            surface
+            for other in self.site.approvals
+            if other.id == approval.id and other.before_foam
+            for surface in other.looks
+        }
 
     def _speaks_for(self, look: Look, surface: str) -> bool:
         return surface in surfaces_of(look.surfaces, self.site.job)
@@ -358,18 +369,16 @@ class _Reader:
         if news is None:
             return
         calendar = self.site.calendars[self.site.spray_calendar]
-        if news.arrived is not None:
-            self.arrivals[trip.id] = news.arrived
-            self.arrived.add(trip.id)
-            self._finish(trip.arrival, news.arrived)
-        elif news.arrival is not None:
-            self.arrivals[trip.id] = started_at(news.arrival, calendar)
-            self.bookings[trip.arrival] = self.arrivals[trip.id]
-        for place, day in news.sprayed.items():
-            for surface in surfaces_of((place,), self.site.job):
-                if surface in trip.sprays:
-                    self._finish(trip.set_up, news.arrived or self.seen.as_of)
-                    self._finish(trip.sprays[surface], finished_at(day, calendar, self.seen.as_of))
+        self._arrival(trip, news, calendar)
+        sprayed = {
+            surface: day
+            for place, day in news.sprayed.items()
+            for surface in surfaces_of((place,), self.site.job)
+            if surface in trip.sprays
+        }
+        for surface, day in sprayed.items():
+            self._finish(trip.set_up, news.arrived or self.seen.as_of)
+            self._finish(trip.sprays[surface], finished_at(day, calendar, self.seen.as_of))
         if news.cleaned is not None:
             self._finish(trip.clean_up, news.cleaned)
         if news.last_foam is not None:
@@ -377,6 +386,15 @@ class _Reader:
         if news.released is not None:
             for task in trip.tasks:
                 self._finish(task, news.released)
+
+    def _arrival(self, trip: TripTasks, news: TripNews, calendar: Calendar) -> None:
+        if news.arrived is not None:
+            self.arrivals[trip.id] = news.arrived
+            self.arrived.add(trip.id)
+            self._finish(trip.arrival, news.arrived)
+        elif news.arrival is not None:
+            self.arrivals[trip.id] = started_at(news.arrival, calendar)
+            self.bookings[trip.arrival] = self.arrivals[trip.id]
 
 
 def is_finished(known: Known, task: int, by: int = NEVER) -> bool:

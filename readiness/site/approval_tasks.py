@@ -80,17 +80,22 @@ class ApprovalDrawer:
     def _draw(self, approval: str, trip: TripTasks) -> None:
         kind = self.kinds[approval]
         wanted = Order.CLOSING_UP if kind.after_spray else Order.BEFORE
-        covers = {
-            surface: self._covered(approval, surface, wanted)
-            for surface in trip.surfaces
-        }
+        covers = {surface: self._covered(approval, surface, wanted) for surface in trip.surfaces}
         asked = [
             surface
             for surface in trip.surfaces
             if covers[surface] or kind.after_spray or self._framed(kind, surface)
         ]
         if asked:
-            self._draw_looks(approval, trip, {surface: covers[surface] for surface in asked})
+            found = {surface: covers[surface] for surface in asked}
+            self._draw_looks(approval, trip, found, before_foam=not kind.after_spray)
+        in_front = {
+            surface: tasks
+            for surface in trip.surfaces
+            if (tasks := self._covered(approval, surface, Order.AFTER))
+        }
+        if in_front:
+            self._draw_looks(approval, trip, in_front, before_foam=False)
 
     def _covered(self, approval: str, surface: str, order: Order) -> tuple[int, ...]:
         drawing = self.drawing
@@ -106,16 +111,22 @@ class ApprovalDrawer:
         return kind.covers_framing and (row is None or row.framed)
 
     def _draw_looks(
-        self, approval: str, trip: TripTasks, covers: Mapping[str, tuple[int, ...]]
+        self,
+        approval: str,
+        trip: TripTasks,
+        covers: Mapping[str, tuple[int, ...]],
+        *,
+        before_foam: bool,
     ) -> None:
         drawing, kind = self.drawing, self.kinds[approval]
+        behind_foam = before_foam or kind.after_spray
         origin = (
             drawing.origin_of("approvals", approval)
             if approval in drawing.job.approvals
             else Origin("approvals", row=approval, status=kind.status, citation=kind.source)
         )
         complete = drawing.task(
-            f"{approval}:work complete:{trip.id}",
+            f"{_told(approval, behind_foam=behind_foam)}:work complete:{trip.id}",
             TaskKind.MILESTONE,
             f"work for {kind.title} complete",
             stay=f"approval:{approval}",
@@ -124,22 +135,26 @@ class ApprovalDrawer:
         )
         looks, corrections = {}, {}
         for surface in covers:
-            correction = self._task(approval, surface, "correction", origin)
-            look = self._task(approval, surface, "look", origin)
+            name = _told(approval, behind_foam=behind_foam)
+            correction = self._task(approval, name, surface, "correction", origin)
+            look = self._task(approval, name, surface, "look", origin)
             drawing.link(complete, correction, "all of it is looked at in one slot", origin)
             drawing.link(correction, look, "corrected before it is seen again", origin)
-            if kind.after_spray:
+            if not before_foam:
                 self._wait_for_foam(trip, surface, look)
             else:
                 drawing.link(look, trip.sprays[surface], "approved before it is hidden", origin)
             corrections[surface], looks[surface] = correction, look
         for index in dict.fromkeys(task for tasks in covers.values() for task in tasks):
-            drawing.link(index, complete, "must be complete for the look", drawing.tasks[index].origin)
-        if kind.after_spray:
+            drawing.link(
+                index, complete, "must be complete for the look", drawing.tasks[index].origin
+            )
+        if not before_foam:
             drawing.link(trip.release, complete, "not before the release", origin)
-        self._wait_for_earlier(kind, trip, complete, set(covers), origin)
+        if behind_foam:
+            self._wait_for_earlier(kind, trip, complete, set(covers), origin)
         self.done.append(
-            ApprovalTasks(approval, trip.id, complete, looks, corrections, covers)
+            ApprovalTasks(approval, trip.id, complete, looks, corrections, covers, before_foam)
         )
 
     def _wait_for_foam(self, trip: TripTasks, surface: str, look: int) -> None:
@@ -150,16 +165,17 @@ class ApprovalDrawer:
         self, kind: ApprovalKind, trip: TripTasks, complete: int, surfaces: set[str], origin: Origin
     ) -> None:
         for earlier in self.done:
-            if earlier.id in kind.after and earlier.trip == trip.id:
+            in_time = earlier.before_foam or kind.after_spray
+            if earlier.id in kind.after and earlier.trip == trip.id and in_time:
                 for surface, look in earlier.looks.items():
                     if surface in surfaces:
                         self.drawing.link(look, complete, "this look comes later", origin)
 
-    def _task(self, approval: str, surface: str, step: str, origin: Origin) -> int:
+    def _task(self, approval: str, name: str, surface: str, step: str, origin: Origin) -> int:
         kind = self.kinds[approval]
         is_look = step == "look"
         return self.drawing.task(
-            f"{approval}@{surface}" if is_look else f"{approval}:correction@{surface}",
+            f"{name}@{surface}" if is_look else f"{name}:correction@{surface}",
             TaskKind.APPROVAL if is_look else TaskKind.CORRECTION,
             kind.title if is_look else f"correct what {kind.title} failed",
             stay=f"approval:{approval}",
@@ -172,6 +188,11 @@ class ApprovalDrawer:
             minutes=1 if is_look else 0,
             surfaces=frozenset({surface}),
         )
+
+
+def _told(approval: str, *, behind_foam: bool) -> str:
+    """Return the id of a look; one at what runs in front of the foam is a look of its own."""
+    return approval if behind_foam else f"{approval}:in front of the foam"
 
 
 def _in_order(kinds: Mapping[str, ApprovalKind]) -> list[str]:

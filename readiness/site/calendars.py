@@ -7,7 +7,7 @@ network; a public holiday is a closed day for all unless the job opens it.
 from __future__ import annotations
 
 from dataclasses import dataclass
-from datetime import date, datetime, timedelta
+from datetime import date, datetime, time, timedelta
 from functools import cache
 from typing import TYPE_CHECKING
 from zoneinfo import ZoneInfo
@@ -43,9 +43,7 @@ class ZoneDays:
         midnight = self._midnight[ordinal]
         if midnight is not None:
             return midnight + minute
-        return instant_of_local(
-            datetime(day.year, day.month, day.day, minute // 60, minute % 60), self.zone
-        )
+        return instant_of_local(datetime.combine(day, time(minute // 60, minute % 60)), self.zone)
 
     def _plain_midnight(self, day: date) -> int | None:
         """Return the instant of midnight, or None if the offset changes on that day."""
@@ -76,7 +74,7 @@ def public_holidays(country: str, state: str, year: int) -> frozenset[date]:
     Raises:
         NotImplementedError: The library knows no such country or state.
     """
-    from holidays import country_holidays  # noqa: PLC0415  costs more than all the rest of a start
+    from holidays import country_holidays
 
     return frozenset(country_holidays(country, subdiv=state or None, years=year))
 

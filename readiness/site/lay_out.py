@@ -26,7 +26,12 @@ from readiness.site.stays import BOARD, stays_of
 from readiness.site.task import TaskKind
 from readiness.site.things import draw_things
 from readiness.site.trip_tasks import SPRAY_TRADE, draw_order, draw_trips, reserved_surfaces
-from readiness.site.work_tasks import closing_up, draw_stays, draw_waits
+from readiness.site.work_tasks import (
+    closing_up,
+    draw_stays,
+    draw_waits,
+    draw_waits_for_looks,
+)
 from readiness.site.written_links import draw_written
 
 if TYPE_CHECKING:
@@ -43,9 +48,7 @@ def written_nowhere(*path: object) -> Origin:
     return Origin("job", row=".".join(str(step) for step in path))
 
 
-def lay_out(
-    job: Job, facts: Facts, origin_of: Callable[..., Origin] = written_nowhere
-) -> Site:
+def lay_out(job: Job, facts: Facts, origin_of: Callable[..., Origin] = written_nowhere) -> Site:
     """Return the job laid out over its places.
 
     Args:
@@ -75,6 +78,7 @@ def lay_out(
     offices = offices_of(job)
     office_of = {name: office_for(name, kind, offices) for name, kind in kinds.items()}
     approvals = ApprovalDrawer(drawing, trips, kinds, office_of).draw()
+    draw_waits_for_looks(drawing, stay_tasks, approvals)
     board_start = _draw_board(drawing, trips, approvals, stay_tasks)
     draw_written(drawing, stay_tasks, approvals, trips)
     drawer = RequirementDrawer(drawing, trip_of)
@@ -128,7 +132,12 @@ def _draw_board(
     """Add the board start, fed by the board gate of every surface, before the first board part."""
     origin = drawing.origin_of("board") if drawing.job.board else Origin("work", row=BOARD)
     board = drawing.task(
-        "board start", TaskKind.MILESTONE, "board may start", stay="board", place=SITE, origin=origin
+        "board start",
+        TaskKind.MILESTONE,
+        "board may start",
+        stay="board",
+        place=SITE,
+        origin=origin,
     )
     for trip in trips.values():
         drawing.link(trip.release, board, "not before the release", origin)
@@ -136,7 +145,7 @@ def _draw_board(
         if closing_up(drawing, index):
             drawing.link(index, board, "the foam is closed up first", drawing.tasks[index].origin)
     for approval in approvals:
-        if drawing.facts.approvals[approval.id].after_spray:
+        if not approval.before_foam:
             for look in approval.looks.values():
                 drawing.link(look, board, "seen before it is covered", drawing.tasks[look].origin)
     if BOARD in stay_tasks:

@@ -47,7 +47,7 @@ class Places:
 
 
 def storeys_of(job: Job) -> tuple[str, ...]:
-    """Return the storeys from bottom to top, as written or in the order in which rooms name them."""
+    """Return the storeys from bottom to top: as written, else as rooms name them."""
     named = dict.fromkeys(job.storeys)
     named.update(dict.fromkeys(room.storey for room in job.rooms.values() if room.storey))
     return tuple(named)
@@ -58,7 +58,7 @@ def places_of(job: Job) -> Places:
     storeys = storeys_of(job)
     height = {storey: rank for rank, storey in enumerate(storeys)}
     rooms = tuple(sorted(job.rooms, key=lambda room: height.get(job.rooms[room].storey, -1)))
-    through = {name: _rooms_through(name, job) for name in job.surfaces}
+    through = {name: job.place_names.rooms_through(name) for name in job.surfaces}
     containers: dict[str, tuple[str, ...]] = {SITE: (SITE,)}
     for storey in storeys:
         containers[storey] = (storey, SITE)
@@ -66,8 +66,8 @@ def places_of(job: Job) -> Places:
         storey = job.rooms[room].storey
         containers[room] = (room, storey, SITE) if storey else (room, SITE)
     for surface, its_rooms in through.items():
-        around = dict.fromkeys(place for room in its_rooms for place in containers[room])
-        containers[surface] = (surface, *around) if around else (surface, SITE)
+        outer = dict.fromkeys(place for room in its_rooms for place in containers[room])
+        containers[surface] = (surface, *outer) if outer else (surface, SITE)
     members: dict[str, set[str]] = {place: set() for place in containers}
     for place, around in containers.items():
         for container in around:
@@ -85,15 +85,6 @@ def places_of(job: Job) -> Places:
         rooms_of_surface=through,
         names=_names(job),
     )
-
-
-def _rooms_through(surface: str, job: Job) -> tuple[str, ...]:
-    """Return the rooms a surface runs through, written or told by its id `room.name`."""
-    written = job.surfaces[surface].rooms
-    if written:
-        return rooms_of(written, job)
-    room, dot, _ = surface.partition(".")
-    return (room,) if dot and room in job.rooms else ()
 
 
 def _names(job: Job) -> dict[str, str]:

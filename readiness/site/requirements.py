@@ -8,8 +8,8 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from readiness.facts.vocabulary import Category, Effect, Gate, Role, Scope
 from readiness.facts.rows import LeastEvidence
+from readiness.facts.vocabulary import Category, Effect, Gate, Role, Scope
 from readiness.job.origin import Origin
 from readiness.site.places import SITE
 from readiness.site.site import Requirement
@@ -55,13 +55,15 @@ class RequirementDrawer:
                 )
 
     def of_approvals(
-        self, approvals: Iterable[ApprovalTasks], kinds: Mapping[str, ApprovalKind],
+        self,
+        approvals: Iterable[ApprovalTasks],
+        kinds: Mapping[str, ApprovalKind],
         office_of: Mapping[str, str],
     ) -> None:
         """Add one requirement for every look that must pass before the spray."""
         for approval in approvals:
             kind = kinds[approval.id]
-            if kind.after_spray:
+            if kind.after_spray or not approval.before_foam:
                 continue
             for surface, look in approval.looks.items():
                 self._add(
@@ -109,7 +111,7 @@ class RequirementDrawer:
         for name, kind in self.drawing.facts.requirements.items():
             change = job.requirements.get(name)
             usual = job.kind is not None and job.kind in kind.usual_in
-            card = job.card and kind.scope in (Scope.SITE, Scope.HOUSE)
+            card = job.card and bool(kind.usual_in) and kind.scope in (Scope.SITE, Scope.HOUSE)
             if change is False or not (usual or card or name in job.requirements or name in wanted):
                 continue
             for place, surfaces in self._laid_out(kind):

@@ -14,9 +14,9 @@ if TYPE_CHECKING:
 
     from readiness.facts.rows import ApprovalKind, Facts, ObstructionKind
     from readiness.facts.vocabulary import Category, Order, ReadingKind
+    from readiness.job.durations import Duration
     from readiness.job.job import Job
     from readiness.job.origin import Origin
-    from readiness.job.durations import Duration
     from readiness.site.calendars import Calendar
     from readiness.site.places import Places
     from readiness.site.stays import Demands, Dropped, Stay
@@ -76,6 +76,8 @@ class ApprovalTasks:
     """The sleeping correction before each look."""
     covers: Mapping[str, tuple[int, ...]]
     """Tasks of the work it covers, by surface."""
+    before_foam: bool
+    """It opens the spray; else it is wanted between the foam and the board."""
 
 
 @dataclass(frozen=True, slots=True)

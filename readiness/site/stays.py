@@ -21,9 +21,9 @@ from readiness.facts.vocabulary import (
     SurfaceKind,
     Where,
 )
+from readiness.job.durations import Duration
 from readiness.job.origin import Origin
 from readiness.job.places import surfaces_of
-from readiness.job.durations import Duration
 from readiness.site.places import SITE, Places, expanded
 
 if TYPE_CHECKING:
@@ -133,7 +133,7 @@ def stays_of(
         Dropped(stay.id, wait.other, _reason(wait.other, job, facts))
         for stay in found.values()
         for wait in stay.waits
-        if not wait.written and wait.other not in found
+        if not wait.written and wait.other not in found and wait.other not in facts.approvals
     )
     return found, dropped
 
@@ -172,7 +172,7 @@ class _Merger:
         """Return the stay, or None if it has no place in this job."""
         kind = self.facts.work.get(name)
         written = self.job.work.get(name)
-        row = written if written else None
+        row = written or None
         origin = self.origin_of("work", name) if row or kind is None else _of_row(name, kind)
         order = self._order(name, kind, row)
         places = self._places(kind, row, order)
@@ -191,8 +191,8 @@ class _Merger:
             crews=(row.crews_on if row else None) or 1,
             together=bool(row and row.together),
             weights=(row.weights if row else None) or {},
-            proof=(row.proof if row else None) or (kind.proof if kind else Proof.NONE),
-            approval=(row.approval if row else "") or (kind.approval if kind else ""),
+            proof=(row.proof if row else None) or self._proof(name, kind),
+            approval=(row.approval if row else "") or self._approval(name, kind),
             protection=(row.protection if row else None)
             or (kind.protection if kind else Protection.NONE),
             where=(row.where if row else None) or (kind.where if kind else Where.INSIDE),
@@ -204,6 +204,16 @@ class _Merger:
             origin=origin,
             row=row,
         )
+
+    def _approval(self, name: str, kind: WorkKind | None) -> str:
+        """Return the approval that covers a work: a local rule's, else the usual one."""
+        ruled = [patch.approval for patch in self.patches.get(name, ()) if patch.approval]
+        return ruled[-1] if ruled else (kind.approval if kind else "")
+
+    def _proof(self, name: str, kind: WorkKind | None) -> Proof:
+        if any(patch.approval for patch in self.patches.get(name, ())):
+            return Proof.APPROVED
+        return kind.proof if kind else Proof.NONE
 
     def _order(self, name: str, kind: WorkKind | None, row: WorkRow | None) -> dict[str, Order]:
         """Return the foam order of every surface that the work may touch."""
@@ -229,9 +239,7 @@ class _Merger:
             return [name for name, row in self.job.surfaces.items() if row.is_ == place]
         return surfaces_of((place,), self.job)
 
-    def _usual_order(
-        self, name: str, kind: WorkKind | None, surface: SurfaceKind
-    ) -> Order | None:
+    def _usual_order(self, name: str, kind: WorkKind | None, surface: SurfaceKind) -> Order | None:
         for patch in self.patches.get(name, ()):
             if patch.order is not None and (not patch.on or surface in patch.on):
                 return patch.order
@@ -280,16 +288,18 @@ class _Merger:
             names,
             key=lambda place: (
                 min(
-                    (height[around] for around in self.places.containers[place] if around in height),
+                    (
+                        height[around]
+                        for around in self.places.containers[place]
+                        if around in height
+                    ),
                     default=-1,
                 ),
                 place,
             ),
         )
 
-    def _waits(
-        self, name: str, kind: WorkKind | None, row: WorkRow | None
-    ) -> Iterable[Wait]:
+    def _waits(self, name: str, kind: WorkKind | None, row: WorkRow | None) -> Iterable[Wait]:
         dropped = set(row.waits_not_for) if row else set()
         for patch in self.patches.get(name, ()):
             dropped.update(patch.drop_links_from)
@@ -303,23 +313,27 @@ class _Merger:
             for link in patch.starts_after:
                 yield _usual_wait(link, Origin("rules", row=name), into_finish=False)
         if row is not None:
-            for key, rows, into_finish in (
-                ("starts_after", row.starts_after, False),
-                ("finishes_after", row.finishes_after, True),
-            ):
-                for number, written in enumerate(rows):
-                    origin = self.origin_of("work", name, key, number)
-                    yield _written_wait(written, origin, into_finish=into_finish)
+            yield from self._written_waits(name, row)
+
+    def _written_waits(self, name: str, row: WorkRow) -> Iterable[Wait]:
+        for key, rows, into_finish in (
+            ("starts_after", row.starts_after, False),
+            ("finishes_after", row.finishes_after, True),
+        ):
+            for number, written in enumerate(rows):
+                origin = self.origin_of("work", name, key, number)
+                yield _written_wait(written, origin, into_finish=into_finish)
 
     def _demands(self, kind: WorkKind | None, row: WorkRow | None) -> Demands:
         return Demands(
-            effect=(row.effect if row else None)
-            or (kind.effect if kind else Effect.STOPS_SURFACE),
+            effect=(row.effect if row else None) or (kind.effect if kind else Effect.STOPS_SURFACE),
             due=kind.due if kind else Gate.ROLL,
             wanted_before=duration_or_none(kind.wanted_before if kind else ""),
             fresh_for=None,
             least=kind.least if kind else LeastEvidence(),
-            override=None if kind and kind.binding else (kind.override if kind else Role.CONTRACTOR),
+            override=None
+            if kind and kind.binding
+            else (kind.override if kind else Role.CONTRACTOR),
             binding=bool(kind and kind.binding),
             caution=kind.caution if kind else "",
         )

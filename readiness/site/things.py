@@ -8,8 +8,8 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from readiness.job.places import surfaces_of
 from readiness.job.durations import Duration
+from readiness.job.places import surfaces_of
 from readiness.job.quantities import Length
 from readiness.site.places import SITE
 from readiness.site.site import Thing
@@ -95,7 +95,7 @@ def _blocked(row: ObstructionRow, drawing: Drawing) -> tuple[tuple[str, ...], di
         named = dict.fromkeys(
             surface
             for surface in surfaces_of(row.in_, job)
-            if not kind.blocks or job.surfaces[surface].is_ in kind.blocks
+            if job.surfaces[surface].is_ in kind.blocks
         )
     return tuple(dict.fromkeys((*named, *missing))), missing
 

@@ -6,21 +6,18 @@ joins only work that belongs after it.
 
 from __future__ import annotations
 
+import itertools
 from math import ceil
 from typing import TYPE_CHECKING
 
+from readiness.job.durations import Duration
 from readiness.job.origin import Origin
 from readiness.job.places import resolve, surfaces_of
-from readiness.job.durations import Duration
 from readiness.job.rows import TripRow
-from readiness.site.parts import (
-    REFERENCE_FLOOR_SQUARE_FEET,
-    floor_square_feet,
-    shared,
-    surface_square_feet,
-)
+from readiness.site.parts import floor_square_feet, shared, surface_square_feet
 from readiness.site.places import SITE
 from readiness.site.site import TripTasks
+from readiness.site.stays import REFERENCE_FLOOR_SQUARE_FEET
 from readiness.site.task import TaskKind
 from readiness.site.work_tasks import after, before, closing_up
 
@@ -112,7 +109,9 @@ class _Trip:
         arrival = self._step("arrival", TaskKind.ARRIVAL, "the rig arrives", None, 0)
         first = self._step("set-up", TaskKind.WORK, "set-up and masking", SPRAY_TRADE, set_up)
         sprays = {
-            surface: self._step(f"spray@{surface}", TaskKind.SPRAY, "spray", SPRAY_TRADE, minutes, surface)
+            surface: self._step(
+                f"spray@{surface}", TaskKind.SPRAY, "spray", SPRAY_TRADE, minutes, surface
+            )
             for surface, minutes in zip(self.surfaces, shared(spray, areas), strict=True)
         }
         late.update(zip(sprays.values(), shared(spray + extra, areas), strict=True))
@@ -121,7 +120,7 @@ class _Trip:
         wait = self._step("keep-out", TaskKind.KEEP_OUT, "keep-out", None, keep_out)
         release = self._step("release", TaskKind.RELEASE, "release", None, 0)
         chain = (arrival, first, *sprays.values(), last, wait, release)
-        for earlier, later in zip(chain, chain[1:], strict=False):
+        for earlier, later in itertools.pairwise(chain):
             self.drawing.link(earlier, later, "the trip's own order", self.origin)
         zone = frozenset(
             place
@@ -149,7 +148,7 @@ class _Trip:
     def _inside(self, place: str) -> frozenset[str]:
         return self.drawing.places.members.get(place, frozenset({place}))
 
-    def _step(  # noqa: PLR0913  mirrors a task
+    def _step(  # noqa: PLR0913, PLR0917  mirrors a task
         self,
         step: str,
         kind: TaskKind,
@@ -205,7 +204,9 @@ class _Trip:
         return usual.minutes(1440), True
 
 
-def draw_order(drawing: Drawing, trips: Mapping[str, TripTasks], trip_of: Mapping[str, str]) -> None:
+def draw_order(
+    drawing: Drawing, trips: Mapping[str, TripTasks], trip_of: Mapping[str, str]
+) -> None:
     """Join work to the foam: before into the spray, release into after and closing up."""
     for task in list(drawing.tasks):
         if task.kind is not TaskKind.WORK or task.index not in drawing.orders:

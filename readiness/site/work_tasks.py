@@ -5,6 +5,7 @@ Invariant: usual links join related places only; a written link joins exactly th
 
 from __future__ import annotations
 
+import itertools
 from typing import TYPE_CHECKING
 
 from readiness.facts.vocabulary import Order
@@ -14,10 +15,11 @@ from readiness.site.site import StayTasks
 from readiness.site.task import LinkKind, TaskKind
 
 if TYPE_CHECKING:
-    from collections.abc import Mapping
+    from collections.abc import Iterable, Mapping
 
     from readiness.job.durations import Duration
     from readiness.site.drawing import Drawing
+    from readiness.site.site import ApprovalTasks
     from readiness.site.stays import Stay, Wait
 
 
@@ -27,9 +29,7 @@ def draw_stays(drawing: Drawing) -> dict[str, StayTasks]:
 
 
 def _draw_stay(stay: Stay, drawing: Drawing) -> StayTasks:
-    minutes = stay_minutes(
-        stay, drawing.job, drawing.places, drawing.day_minutes(stay.trade)
-    )
+    minutes = stay_minutes(stay, drawing.job, drawing.places, drawing.day_minutes(stay.trade))
     places = stay.places if not stay.together else (_common_place(stay),)
     parts = tuple(
         _draw_part(stay, place, length, drawing)
@@ -39,7 +39,7 @@ def _draw_stay(stay: Stay, drawing: Drawing) -> StayTasks:
         tuple(parts[number] for number in chain) for chain in chains_of(minutes, stay.crews)
     )
     for chain in chains:
-        for earlier, later in zip(chain, chain[1:], strict=False):
+        for earlier, later in itertools.pairwise(chain):
             drawing.link(earlier, later, "same crew, next place", stay.origin)
     return StayTasks(parts, chains)
 
@@ -51,7 +51,9 @@ def _common_place(stay: Stay) -> str:
 def _draw_part(stay: Stay, place: str, minutes: int, drawing: Drawing) -> int:
     among = stay.places if stay.together else (place,)
     touched = {
-        surface: stay.order[surface] for name in among for surface in stay.touches(drawing.places, name)
+        surface: stay.order[surface]
+        for name in among
+        for surface in stay.touches(drawing.places, name)
     }
     index = drawing.task(
         f"{stay.id}@{place}" if place != SITE else stay.id,
@@ -78,11 +80,28 @@ def draw_waits(drawing: Drawing, stay_tasks: Mapping[str, StayTasks]) -> None:
             _draw_usual(stay, wait, drawing, stay_tasks)
 
 
+def draw_waits_for_looks(
+    drawing: Drawing, stay_tasks: Mapping[str, StayTasks], approvals: Iterable[ApprovalTasks]
+) -> None:
+    """Add the links that a local rule draws from an approval into a work."""
+    looks: dict[str, list[int]] = {}
+    for approval in approvals:
+        looks.setdefault(approval.id, []).extend(approval.looks.values())
+    for stay in drawing.stays.values():
+        for wait in stay.waits:
+            if not wait.written and wait.other in looks and stay.id in stay_tasks:
+                _draw_usual(stay, wait, drawing, stay_tasks, looks[wait.other])
+
+
 def _draw_usual(
-    stay: Stay, wait: Wait, drawing: Drawing, stay_tasks: Mapping[str, StayTasks]
+    stay: Stay,
+    wait: Wait,
+    drawing: Drawing,
+    stay_tasks: Mapping[str, StayTasks],
+    sources_of_wait: Iterable[int] | None = None,
 ) -> None:
     earlier_at: dict[str, list[int]] = {}
-    for index in stay_tasks[wait.other].parts:
+    for index in sources_of_wait or stay_tasks[wait.other].parts:
         earlier_at.setdefault(drawing.tasks[index].place, []).append(index)
     for later in stay_tasks[stay.id].parts:
         near = drawing.places.related(drawing.tasks[later].place)

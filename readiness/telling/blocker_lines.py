@@ -11,10 +11,10 @@ from typing import TYPE_CHECKING
 
 from readiness.gates.blockers import Holds
 from readiness.gates.standings import StandingState
-from readiness.telling.teller import Who
 from readiness.job.instants import NEVER
-from readiness.telling.window_lines import closer_words
 from readiness.schedule.outlook import late_end
+from readiness.telling.teller import Who
+from readiness.telling.window_lines import closer_words
 
 if TYPE_CHECKING:
     from readiness.gates.blockers import Blocker
@@ -150,9 +150,7 @@ def _late(case: Case, blocker: Blocker, verdicts: Verdicts) -> BlockerLine:
 def _pull_says(case: Case, blocker: Blocker) -> str:
     """Return what taking a thing out brings with it."""
     things = [
-        thing
-        for thing in case.site.things.values()
-        if thing.id == blocker.code or thing.set_by == blocker.code
+        thing for thing in case.site.things.values() if blocker.code in (thing.id, thing.set_by)
     ]
     if not things:
         return "when it is taken out again; nobody has dated that"

@@ -9,8 +9,8 @@ from dataclasses import dataclass
 from datetime import date, datetime
 from typing import TYPE_CHECKING
 
-from readiness.telling.teller import Teller
 from readiness.gates.verdict import Judge
+from readiness.telling.teller import Teller
 
 if TYPE_CHECKING:
     from readiness.schedule.outlook import Outlook

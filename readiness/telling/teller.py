@@ -126,8 +126,7 @@ class Teller:
         return [
             (step.task, step.holds if step.link is None else ())
             for step in steps
-            if self.site.tasks[step.task].kind
-            not in (TaskKind.MILESTONE, TaskKind.CORRECTION)
+            if self.site.tasks[step.task].kind not in (TaskKind.MILESTONE, TaskKind.CORRECTION)
             or step.task in outlook.known.minutes
         ]
 

@@ -21,8 +21,6 @@ if TYPE_CHECKING:
     from readiness.schedule.worktime import Worktime
     from readiness.site.site import TripTasks
 
-    GapCalendar = Worktime | Clock
-
 
 class Commits:
     """The commits downstream of one trip."""

@@ -15,12 +15,23 @@ from readiness.pages.moments import both_instants, told
 if TYPE_CHECKING:
     from collections.abc import Iterable
 
-    from readiness.questions.check import CheckAnswer
+    from readiness.questions.check import CheckAnswer, SurfaceLine
     from readiness.telling.blocker_lines import BlockerLine
     from readiness.telling.teller import Who
 
 WIDTH = 96
 MOST_TO_COME = 6
+MOST_FOLLOWERS = 4
+MOST_FINDINGS = 3
+FINDINGS_FIRST = (
+    "trip-booking-broken",
+    "booking-broken",
+    "limit-missed",
+    "not-reported",
+    "done-too-soon",
+    "crew-overlap",
+)
+"""Codes of findings, those that matter most to the trip first."""
 
 
 def check_text(answer: CheckAnswer, *, why: bool = False) -> str:
@@ -38,7 +49,7 @@ def check_text(answer: CheckAnswer, *, why: bool = False) -> str:
         ],
         head_lines(answer),
         _blockers(answer, why=why),
-        _rooms(answer),
+        _surfaces(answer),
         _keep_out(answer),
         _to_come(answer),
         _notes(answer),
@@ -89,15 +100,37 @@ def _blockers(answer: CheckAnswer, *, why: bool) -> Iterable[str]:
     yield ""
     count = len(answer.blockers)
     yield f"What holds it up ({count}), the one that clears last first:"
-    for number, line in enumerate(answer.blockers, 1):
-        held = len(line.surfaces)
-        surfaces = f"{held} surface{'s' if held > 1 else ''}"
-        yield f"{number:>3}. {line.holds}: {line.says}; holds {surfaces}"
-        yield f"     {told_who(line.who)}; {line.clears_says}"
-        if len(line.chain) > 1:
-            yield _wrapped("hangs on: " + " <- ".join(line.chain[1:]), "     ")
-        if why:
-            yield from _why(line)
+    for number, line in enumerate(answer.blockers):
+        if line.follows is None or why:
+            yield from _blocker(number, line, why=why)
+            yield from _followers(number, answer)
+
+
+def _blocker(number: int, line: BlockerLine, *, why: bool) -> Iterable[str]:
+    held = len(line.surfaces)
+    surfaces = f"{held} surface{'s' if held > 1 else ''}"
+    yield _wrapped(f"{number + 1:>3}. {line.holds}: {line.says}; holds {surfaces}", hang=5)
+    yield _wrapped(f"{told_who(line.who)}; {line.clears_says}", "     ")
+    if len(line.chain) > 1:
+        yield _wrapped("hangs on: " + " <- ".join(line.chain[1:]), "     ")
+    if why:
+        yield from _why(line)
+
+
+def _followers(number: int, answer: CheckAnswer) -> Iterable[str]:
+    """Yield what only waits for a blocker, in one sentence."""
+    year = answer.instants.on.year
+    waiting = [
+        line.says + (f" ({told(line.clears, year)})" if line.clears else "")
+        for line in answer.blockers
+        if line.follows == number
+    ]
+    if waiting:
+        shown = "; ".join(waiting[:MOST_FOLLOWERS])
+        more = (
+            f"; and {len(waiting) - MOST_FOLLOWERS} more" if len(waiting) > MOST_FOLLOWERS else ""
+        )
+        yield _wrapped(f"and then, waiting for it: {shown}{more}", "     ")
 
 
 def _why(line: BlockerLine) -> Iterable[str]:
@@ -108,28 +141,38 @@ def _why(line: BlockerLine) -> Iterable[str]:
     yield f"     {who}"
 
 
-def _rooms(answer: CheckAnswer) -> Iterable[str]:
+def _surfaces(answer: CheckAnswer) -> Iterable[str]:
+    """Yield the surfaces that are held up with both edges, and the others by name only."""
     yield ""
     size = f"{answer.ready_square_feet:g} of {answer.trip_square_feet:g} sq ft"
     yield f"Surfaces ({size} of the {answer.trip_name} trip could be sprayed):"
+    by_word: dict[str, list[str]] = {}
     for line in answer.surfaces:
-        yield f"  {marked(line.word):<24} {line.name}"
-        window = line.window
-        if window is None or line.word in ("ready", "on course"):
-            continue
-        year = answer.instants.on.year
-        opens = told(window.opens, year) if window.opens else "no date"
-        if window.opens is None and not window.has_no_opening_date:
-            opens = "open"
-        closes = told(window.last_start, year) if window.last_start else "-"
-        yield (
-            f"      opens {opens} after {window.opens_by}"
-            if opens != "open"
-            else "      open from the start"
-        )
-        yield f"      last arrival {closes}: {window.closes_by}"
+        if line.flags or line.word == "stopped":
+            yield f"  {marked(line.word)}: {line.name}"
+            yield from _edges(line, answer.instants.on.year)
+        else:
+            by_word.setdefault(line.word, []).append(line.name)
+    for word, names in by_word.items():
+        yield _wrapped(f"  {marked(word)}: {', '.join(names)}", hang=6)
     if answer.two_trips:
         yield "  No surface is crossed by itself: as two trips each could have its day."
+
+
+def _edges(line: SurfaceLine, year: int) -> Iterable[str]:
+    window = line.window
+    if window is None:
+        return
+    if window.opens is not None:
+        yield f"      opens {told(window.opens, year)} after {window.opens_by}"
+    elif window.has_no_opening_date:
+        yield f"      no date: {window.opens_by}"
+    else:
+        yield "      open from the start"
+    if window.last_start is not None:
+        yield f"      last arrival {told(window.last_start, year)}: {window.closes_by}"
+    else:
+        yield f"      {window.closes_by}"
 
 
 def _keep_out(answer: CheckAnswer) -> Iterable[str]:
@@ -153,16 +196,21 @@ def _keep_out(answer: CheckAnswer) -> Iterable[str]:
 
 
 def _to_come(answer: CheckAnswer) -> Iterable[str]:
+    """Yield what must still come, places of one statement together."""
     if not answer.to_come:
         return
     yield ""
     yield f"Still to come ({len(answer.to_come)}):"
     year = answer.instants.on.year
-    for line in answer.to_come[:MOST_TO_COME]:
+    grouped: dict[tuple[str, str, str], list[str]] = {}
+    for line in answer.to_come:
         by = f"by {told(line.by, year)}" if line.by else "no date"
-        yield f"  {line.title}: {line.place}, {by} ({line.who.name})"
-    if len(answer.to_come) > MOST_TO_COME:
-        yield f"  and {len(answer.to_come) - MOST_TO_COME} more"
+        grouped.setdefault((line.title, by, line.who.name), []).append(line.place)
+    for (title, by, who), places in list(grouped.items())[:MOST_TO_COME]:
+        where = places[0] if len(places) == 1 else f"{len(places)} places"
+        yield f"  {title}: {where}, {by} ({who})"
+    if len(grouped) > MOST_TO_COME:
+        yield f"  and {len(grouped) - MOST_TO_COME} more"
 
 
 def _notes(answer: CheckAnswer) -> Iterable[str]:
@@ -182,9 +230,17 @@ def _findings(answer: CheckAnswer, *, why: bool) -> Iterable[str]:
         return
     yield ""
     yield "Worth knowing:"
-    for line in answer.findings:
+    order = {code: rank for rank, code in enumerate(FINDINGS_FIRST)}
+    told_first = sorted(answer.findings, key=lambda line: order.get(line.code, len(order)))
+    shown = told_first if why else told_first[:MOST_FINDINGS]
+    for line in shown:
         yield _wrapped(f"{line.code}: {line.says}" + (f" [{line.origin}]" if why else ""), "  ")
+    if len(told_first) > len(shown):
+        yield f"  and {len(told_first) - len(shown)} more; --why tells them all"
 
 
-def _wrapped(text: str, indent: str = "") -> str:
-    return "\n".join(wrap(text, WIDTH, initial_indent=indent, subsequent_indent=indent + "  "))
+def _wrapped(text: str, indent: str = "", hang: int | None = None) -> str:
+    further = " " * hang if hang is not None else indent + "  "
+    stripped = text.lstrip() if not indent else text
+    first = indent or text[: len(text) - len(stripped)]
+    return "\n".join(wrap(stripped, WIDTH, initial_indent=first, subsequent_indent=further))

@@ -17,7 +17,7 @@ from readiness.gates.standings import GATE_RANK, STOPPING, StandingState
 from readiness.gates.verdict import YES, union
 from readiness.schedule.outlook import late_end
 from readiness.site.parts import surface_square_feet
-from readiness.telling.blocker_lines import BlockerLine, blocker_line
+from readiness.telling.blocker_lines import BlockerLine, blocker_lines
 from readiness.telling.case import Case, Instants, On
 from readiness.telling.finding_lines import FindingLine, finding_line
 from readiness.telling.inside import InsideLine, inside_lines
@@ -152,7 +152,7 @@ def check(case: Case, on: On = None, gate: Gate | None = None, trip: str = "") -
     gate = gate or asked_gate(outlook, instant, trip)
     verdicts = case.judge.verdicts(gate, instant, trip)
     blockers = blockers_of(outlook, verdicts)
-    lines = tuple(blocker_line(case, blocker, verdicts) for blocker in blockers)
+    lines = blocker_lines(case, blockers, verdicts)
     surfaces = tuple(_surface_lines(case, verdicts, lines))
     asked = [line for line in surfaces if verdicts.surfaces[line.surface].counts]
     ready = sum(line.area_square_feet for line in asked if line.word in YES)

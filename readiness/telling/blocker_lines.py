@@ -5,7 +5,7 @@ Invariant: every line names somebody to call and where its rule was written.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import datetime
 from typing import TYPE_CHECKING
 
@@ -13,12 +13,14 @@ from readiness.gates.blockers import Holds
 from readiness.gates.standings import StandingState
 from readiness.job.instants import NEVER
 from readiness.schedule.outlook import late_end
+from readiness.site.task import TaskKind
 from readiness.telling.teller import Who
 from readiness.telling.window_lines import closer_words
 
 if TYPE_CHECKING:
     from readiness.gates.blockers import Blocker
     from readiness.gates.verdict import Verdicts
+    from readiness.site.site import Requirement
     from readiness.telling.case import Case
 
 
@@ -45,6 +47,8 @@ class BlockerLine:
     call_about: str
     chain: tuple[str, ...]
     """What it hangs on, nearest first."""
+    follows: int | None
+    """Position of the blocker that it only waits for; None if it has to be cleared by itself."""
     effect: str
     binding: bool
     """Can't be waived by anybody."""
@@ -52,6 +56,34 @@ class BlockerLine:
     caution: str
     why: str
     origin: str
+
+
+def blocker_lines(
+    case: Case, blockers: tuple[Blocker, ...], verdicts: Verdicts
+) -> tuple[BlockerLine, ...]:
+    """Return all blockers in words, each with the one it only waits for."""
+    holder = {
+        case.site.requirements[requirement].task: number
+        for number, blocker in enumerate(blockers)
+        for requirement in blocker.requirements
+    }
+    return tuple(
+        replace(
+            blocker_line(case, blocker, verdicts), follows=_followed(case, number, blocker, holder)
+        )
+        for number, blocker in enumerate(blockers)
+    )
+
+
+def _followed(
+    case: Case, number: int, blocker: Blocker, holder: dict[int | None, int]
+) -> int | None:
+    """Return the blocker deepest in the chain behind this one, if there is another."""
+    if blocker.task is None or not blocker.requirements:
+        return None
+    others = [holder.get(task) for task in case.teller.chain_tasks(blocker.task)]
+    found = [other for other in others if other is not None and other != number]
+    return found[-1] if found else None
 
 
 def blocker_line(case: Case, blocker: Blocker, verdicts: Verdicts) -> BlockerLine:
@@ -82,6 +114,7 @@ def _stop(case: Case, blocker: Blocker) -> BlockerLine:
         call=who,
         call_about="lifting the stop",
         chain=(),
+        follows=None,
         effect="stops the trip",
         binding=True,
         may_waive="",
@@ -138,6 +171,7 @@ def _late(case: Case, blocker: Blocker, verdicts: Verdicts) -> BlockerLine:
         call=who,
         call_about=about,
         chain=(),
+        follows=None,
         effect="stops the surface",
         binding=False,
         may_waive="contractor",
@@ -166,7 +200,7 @@ def _failing(case: Case, blocker: Blocker, verdicts: Verdicts) -> BlockerLine:
     requirement = site.requirements[blocker.requirements[0]]
     standing = verdicts.standings[blocker.requirements[0]]
     where = teller.place(blocker.place)
-    says = f"{_denied(requirement.title, standing.state)}: {where}"
+    says = f"{_denied(case, requirement, standing.state)}: {where}"
     evidence = standing.evidence
     if evidence is not None:
         says += f" ({evidence.by or 'somebody'} {teller.told(evidence.at)}: {evidence.told})"
@@ -192,6 +226,7 @@ def _failing(case: Case, blocker: Blocker, verdicts: Verdicts) -> BlockerLine:
         call=call,
         call_about=about,
         chain=chain,
+        follows=None,
         effect=demands.effect.value,
         binding=demands.binding,
         may_waive="" if demands.binding or demands.override is None else demands.override.value,
@@ -210,14 +245,26 @@ def _clears_says(case: Case, blocker: Blocker, takes: object) -> str:
     return f"no date{usual}"
 
 
-def _denied(title: str, state: StandingState) -> str:
-    """Return a statement as what is wrong with it."""
-    words = {
-        StandingState.UNKNOWN: "not known",
-        StandingState.STALE: "too old, ask again",
-        StandingState.CONTESTED: "contested",
-        StandingState.OPEN: "open",
-        StandingState.EXPECTED: "not yet",
-        StandingState.LATER: "not yet",
-    }
-    return f"{words.get(state, state.value)}: {title}"
+_WORDS = {
+    StandingState.UNKNOWN: "not known",
+    StandingState.STALE: "too long ago, ask again",
+    StandingState.CONTESTED: "two people say different things",
+    StandingState.OPEN: "not so",
+    StandingState.EXPECTED: "not yet",
+    StandingState.LATER: "not yet",
+}
+
+
+def _denied(case: Case, requirement: Requirement, state: StandingState) -> str:
+    """Return what is wrong with a requirement, led by the word that matters."""
+    site = case.site
+    if requirement.task is None or state not in (StandingState.OPEN, StandingState.EXPECTED):
+        return f"{_WORDS.get(state, state.value)}: {requirement.title}"
+    task = site.tasks[requirement.task]
+    if task.kind is TaskKind.APPROVAL:
+        failed = requirement.task in case.outlook.known.looks
+        return f"{'failed' if failed else 'not passed yet'}: {task.title}"
+    if task.kind is TaskKind.PULL:
+        return f"still in the way: {site.things[requirement.code].title}"
+    begun = requirement.task in case.outlook.known.state.begun
+    return f"{'under way' if begun else 'not done'}: {task.title}"

@@ -87,6 +87,9 @@ class Teller:
         if name in job.offices:
             office = job.offices[name]
             return Who(name, office.name or name.replace("-", " "), office.phone, "office")
+        if name in ("crew lead", "dispatcher") and "spray" in job.trades:
+            firm = job.trades["spray"]
+            return Who(name, firm.name or self._trade("spray"), firm.phone, name)
         if name == "contractor":
             return Who(name, job.site.contact or "the contractor", job.site.phone, "contractor")
         return Who(name, self._trade(name), "", self._trade(name))
@@ -117,6 +120,10 @@ class Teller:
             middle = f"... {left_out} more between ..."
             sentences = [*sentences[:half], middle, *sentences[-half:]]
         return tuple(sentences)
+
+    def chain_tasks(self, task: int) -> tuple[int, ...]:
+        """Return the tasks of the told chain behind a task, nearest first, without itself."""
+        return tuple(step for step, _ in self._steps(task) if step != task)
 
     def _steps(self, task: int) -> list[tuple[int, tuple[Hold, ...]]]:
         outlook = self.outlook

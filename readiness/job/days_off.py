@@ -14,14 +14,21 @@ from itertools import islice
 from typing import TYPE_CHECKING, ClassVar, Self
 
 from readiness.job.bookings import Booking
-from readiness.job.dates import day_of_text, read_plain_day
+from readiness.job.dates import FIRST_YEAR, day_of_text, read_plain_day
 from readiness.job.written import FromText, MisreadError, shown
 
 if TYPE_CHECKING:
-    from collections.abc import Iterable
+    from collections.abc import Iterable, Iterator
 
 MOST_OCCURRENCES = 10_000
 LONGEST_RULE = 300
+CYCLE_YEARS = 400
+"""After so many years dates fall on the same weekdays again."""
+
+LAST_SEARCHED_YEAR = 9599
+"""From this year there is a whole cycle, and not two, until the library stops searching."""
+
+_ENDS = ("DTSTART", "COUNT", "UNTIL")
 
 _NUMBERS = r"[+-]?[0-9]{1,3}(?:,[+-]?[0-9]{1,3})*"
 _WEEKDAY = r"(?:[+-]?[1-9][0-9]?)?(?:MO|TU|WE|TH|FR|SA|SU)"
@@ -130,6 +137,8 @@ def _check_rule(written: str, rule: str) -> None:
     if "COUNT" in parts and "UNTIL" in parts:
         raise MisreadError(written, DaysOff.wanted, "a rule has COUNT or UNTIL, not both")
     _check_start(written, parts)
+    if not _ever_comes(rule):
+        raise MisreadError(written, DaysOff.wanted, "no day fits all its parts together")
 
 
 def _parts_of(written: str, rule: str) -> dict[str, str]:
@@ -184,6 +193,33 @@ def _rule_day(written: str, value: str) -> date:
         raise MisreadError(written, DaysOff.wanted, error.hint) from None
 
 
+@lru_cache(maxsize=256)
+def _ever_comes(rule: str) -> bool:
+    """Say whether any day fits a rule.
+
+    The library looks for the next day until the year 9999. The calendar repeats every 400 years, so
+    the question is asked near the end of that search, where its answer costs little.
+    """
+    parts = _parts_of(rule, rule)
+    start = _rule_day(rule, parts.get("DTSTART", f"{FIRST_YEAR}0101"))
+    shifted = CYCLE_YEARS * ((LAST_SEARCHED_YEAR - start.year) // CYCLE_YEARS)
+    late = datetime.combine(start.replace(year=start.year + shifted), time())
+    return next(_moments(parts, late), None) is not None
+
+
+def _moments(
+    parts: dict[str, str], start: datetime, until: date | None = None
+) -> Iterator[datetime]:
+    """Yield the moments of a rule from a start on, however often it is to come."""
+    from dateutil.rrule import rrulestr
+
+    kept = [f"{name}={value}" for name, value in parts.items() if name not in _ENDS]
+    if until is not None:
+        kept.append(f"UNTIL={until:%Y%m%d}")
+    found: Iterable[datetime] = rrulestr(";".join(kept), dtstart=start)
+    yield from found
+
+
 def _days_of_rule(rule: str, first: date, last: date) -> frozenset[date]:
     """Return the days of a rule within a range."""
     days: set[date] = set()
@@ -196,24 +232,17 @@ def _days_of_rule(rule: str, first: date, last: date) -> frozenset[date]:
 def _days_of_rule_in(rule: str, year: int) -> frozenset[date]:
     """Return the days of a rule in one year.
 
-    The search always ends with the year: a rule that never comes would else be looked for until
-    the year 9999.
+    The search ends with the year, and a rule of which no day fits has been refused.
     """
-    from dateutil.rrule import rrulestr
-
     parts = _parts_of(rule, rule)
-    count = int(parts.pop("COUNT", "0"))
     until = date(year, 12, 31)
     if "UNTIL" in parts:
-        until = min(until, _rule_day(rule, parts.pop("UNTIL")))
-    written_start = parts.pop("DTSTART", "")
+        until = min(until, _rule_day(rule, parts["UNTIL"]))
     # Without a written start every period is alike; the year before lets the first one be whole
-    start = _rule_day(rule, written_start) if written_start else date(year - 1, 1, 1)
+    start = _rule_day(rule, parts["DTSTART"]) if "DTSTART" in parts else date(year - 1, 1, 1)
     if until < start:
         return frozenset()
-    text = ";".join(f"{name}={value}" for name, value in parts.items())
-    found: Iterable[datetime] = rrulestr(
-        f"{text};UNTIL={until:%Y%m%d}", dtstart=datetime.combine(start, time())
-    )
-    days = (moment.date() for moment in islice(found, count or None))
+    moments = _moments(parts, datetime.combine(start, time()), until)
+    count = int(parts["COUNT"]) if "COUNT" in parts else None
+    days = (moment.date() for moment in islice(moments, count))
     return frozenset(day for day in days if day.year == year)

@@ -27,7 +27,7 @@ __all__ = [
 ]
 
 MILLIMETRES_PER_INCH = Fraction(254, 10)
-"""Exact. Source: NIST Handbook 44, appendix C, section 4, units of length, international measure."""
+"""Exact. Source: NIST Handbook 44, appendix C, section 4, units of length."""
 
 INCHES_PER_FOOT = 12
 SQUARE_METRES_PER_SQUARE_FOOT = (MILLIMETRES_PER_INCH * INCHES_PER_FOOT / 1000) ** 2
@@ -43,16 +43,15 @@ REAL_DEPTH_INCHES = {
 }
 """Dry dressed depth of a board by its nominal width.
 
-Source: American Softwood Lumber Standard (NIST Voluntary Product Standard PS 20), dressed sizes, read
-in a secondary table."""
+Source: American Softwood Lumber Standard (NIST Voluntary Product Standard PS 20), dressed sizes,
+read in a secondary table."""
 
 LONGEST_INCHES = 12_000
 LARGEST_SQUARE_FEET = 10_000_000
 
-_IMPERIAL = re.compile(
-    rf"(?:(?P<feet>{MIXED}) ?(?:'|ft\.?|feet|foot))?"
-    rf"(?:[ -]*(?P<inches>{MIXED}) ?(?:\"|in\.?|inch|inches))?"
-)
+_INCHES = rf"({MIXED}) ?(?:\"|in\.?|inch|inches)"
+_IMPERIAL = re.compile(rf"({MIXED}) ?(?:'|ft\.?|feet|foot)(?: ?-? ?{_INCHES})?")
+_INCHES_ALONE = re.compile(_INCHES)
 _METRIC = re.compile(
     rf"({NUMBER}) ?(mm|cm|m|millimet(?:re|er)s?|centimet(?:re|er)s?|met(?:re|er)s?)"
 )
@@ -215,15 +214,15 @@ def _board_inches(text: str, said: str) -> Fraction | None:
 
 def _imperial_inches(text: str, said: str) -> Fraction | None:
     """Return feet and inches as inches, or None if the text is something else."""
-    match = _IMPERIAL.fullmatch(said)
-    if match is None or not said:
-        return None
+    alone, with_feet = _INCHES_ALONE.fullmatch(said), _IMPERIAL.fullmatch(said)
     try:
-        feet = number(match["feet"]) if match["feet"] else Fraction(0)
-        inches = number(match["inches"]) if match["inches"] else Fraction(0)
+        if alone:
+            return number(alone[1])
+        if with_feet:
+            return number(with_feet[1]) * INCHES_PER_FOOT + number(with_feet[2] or "0")
     except ZeroDivisionError:
         raise QuantityError(text, Length.wanted, "nothing is divided by 0") from None
-    return feet * INCHES_PER_FOOT + inches
+    return None
 
 
 def _millimetres_per(unit: str) -> Fraction:

@@ -19,7 +19,7 @@ LONGEST_QUANTITY = 80
 NUMBER = r"[0-9]{1,9}(?:\.[0-9]{1,9})?"
 """ASCII digits only: other digits look alike and are typed by nobody on purpose."""
 
-MIXED = rf"(?:[0-9]{{1,9}}[ -]+[0-9]{{1,4}}/[0-9]{{1,4}}|[0-9]{{1,4}}/[0-9]{{1,4}}|{NUMBER})"
+MIXED = rf"(?:[0-9]{{1,9}}(?: | ?- ?)[0-9]{{1,4}}/[0-9]{{1,4}}|[0-9]{{1,4}}/[0-9]{{1,4}}|{NUMBER})"
 """A number with an optional fraction: `3 1/2`, `3-1/2`, `1/2`, `3.5`."""
 
 _SAME_MARKS = str.maketrans(

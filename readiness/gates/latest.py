@@ -12,7 +12,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from readiness.job.instants import NEVER
+from readiness.job.instants import NEVER, shifted
 from readiness.schedule.backward import gap_start
 from readiness.schedule.forward import calendar_at, gap_calendar_of
 
@@ -45,6 +45,7 @@ class LatestArrival:
         self.finished = outlook.known.state.finished
         self.gap_calendar = gap_calendar_of(network, calendars)
         self._known: dict[tuple[int, int], int] = {}
+        self._worked = _worked_before(network, trip)
 
     def before_start(self, task: int, limit: int) -> int:
         """Return the latest arrival with which the task starts by the limit."""
@@ -60,32 +61,44 @@ class LatestArrival:
         Chains of parts can be longer than Python may recurse, so the steps wait on a list.
         """
         known, asked = self._known, (node, limit)
-        waiting = [asked]
+        waiting: list[tuple[tuple[int, int], list[tuple[int, int]] | None]] = [(asked, None)]
         while waiting:
-            step = waiting[-1]
+            step, earlier = waiting.pop()
             if step in known:
-                waiting.pop()
                 continue
-            earlier = self._earlier(*step)
-            missing = [other for other in earlier if other not in known]
-            if missing:
-                waiting += missing
-            else:
-                known[step] = self._least(step, earlier)
-                waiting.pop()
+            if earlier is None:
+                if step[1] == NEVER or step[0] >> 1 in self.own:
+                    known[step] = self._arrival(*step)
+                    continue
+                earlier = self._earlier(*step)
+                missing = [(other, None) for other in earlier if other not in known]
+                if missing:
+                    waiting.append((step, earlier))
+                    waiting += missing
+                    continue
+            known[step] = min((known[other] for other in earlier), default=NEVER)
         return known[asked]
 
-    def _least(self, step: tuple[int, int], earlier: Sequence[tuple[int, int]]) -> int:
-        node, limit = step
-        if node >> 1 == self.trip.arrival or limit == NEVER:
+    def _arrival(self, node: int, limit: int) -> int:
+        """Return the latest arrival with which a step of the trip itself is by the limit.
+
+        The steps up to leaving follow each other on one calendar, so their backward steps add up.
+        """
+        task = node >> 1
+        if limit == NEVER:
             return limit
-        return min((self._known[other] for other in earlier), default=NEVER)
+        trip, minutes = self.trip, self.network.minutes
+        if task == trip.release or (task == trip.keep_out and node & 1):
+            limit = shifted(limit, -minutes[trip.keep_out])
+        if task in (trip.release, trip.keep_out):
+            task, node = trip.clean_up, 2 * trip.clean_up + 1
+        worked = self._worked[task] + (minutes[task] if node & 1 else 0)
+        calendar = calendar_at(self.calendars, self.network.calendar[trip.set_up])
+        return calendar.latest(NEVER, limit, worked)[0] if worked else limit
 
     def _earlier(self, node: int, limit: int) -> list[tuple[int, int]]:
         """Return the limits that one limit puts on the nodes it waits for, behind the trip."""
         task = node >> 1
-        if task == self.trip.arrival or limit == NEVER:
-            return []
         network = self.network
         calendar = calendar_at(self.calendars, network.calendar[task])
         limits = (NEVER, limit) if node & 1 else (limit, NEVER)
@@ -102,3 +115,13 @@ class LatestArrival:
     def _counts(self, task: int) -> bool:
         """Say whether a task lies behind the trip and is still to be done; its own steps always."""
         return task in self.own or (task in self.downstream and task not in self.finished)
+
+
+def _worked_before(network: Network, trip: TripTasks) -> dict[int, int]:
+    """Return the working minutes of the trip before each of its steps up to leaving."""
+    worked: dict[int, int] = {}
+    total = 0
+    for task in (trip.arrival, trip.set_up, *trip.sprays.values(), trip.clean_up):
+        worked[task] = total
+        total += network.minutes[task]
+    return worked

@@ -30,7 +30,7 @@ from readiness.facts.vocabulary import (
 class Row(BaseModel):
     """What all rows have in common."""
 
-    model_config = ConfigDict(extra="forbid", frozen=True, use_attribute_docstrings=True)
+    model_config = ConfigDict(extra="forbid", frozen=True, defer_build=True)
 
     title: str
     """Words for people: a verb phrase for work, a statement for a requirement, else a noun."""
@@ -43,7 +43,7 @@ class Row(BaseModel):
 class OrderRule(BaseModel):
     """The foam order of a work on some kinds of surface; the first rule that fits wins."""
 
-    model_config = ConfigDict(extra="forbid", frozen=True, use_attribute_docstrings=True)
+    model_config = ConfigDict(extra="forbid", frozen=True, defer_build=True)
 
     order: Order
     on: tuple[SurfaceKind, ...] = ()
@@ -53,7 +53,7 @@ class OrderRule(BaseModel):
 class UsualLink(BaseModel):
     """A usual wait between kinds: exactly one of `end_of` and `start_of` names the earlier kind."""
 
-    model_config = ConfigDict(extra="forbid", frozen=True, use_attribute_docstrings=True)
+    model_config = ConfigDict(extra="forbid", frozen=True, defer_build=True)
 
     end_of: str = ""
     start_of: str = ""
@@ -66,7 +66,7 @@ class UsualLink(BaseModel):
 class LeastEvidence(BaseModel):
     """The weakest rung of evidence that counts, gate by gate."""
 
-    model_config = ConfigDict(extra="forbid", frozen=True, use_attribute_docstrings=True)
+    model_config = ConfigDict(extra="forbid", frozen=True, defer_build=True)
 
     promise: Rung = Rung.SAID
     roll: Rung = Rung.SAID
@@ -214,7 +214,7 @@ class TradeRow(Row):
 class RulePatch(BaseModel):
     """One change that a local rule makes to the usual rows."""
 
-    model_config = ConfigDict(extra="forbid", frozen=True, use_attribute_docstrings=True)
+    model_config = ConfigDict(extra="forbid", frozen=True, defer_build=True)
 
     work: str = ""
     order: Order | None = None
@@ -247,7 +247,7 @@ class SurfaceRow(Row):
 class Facts(BaseModel):
     """All tables together, as the loader hands them out."""
 
-    model_config = ConfigDict(extra="forbid", frozen=True, use_attribute_docstrings=True)
+    model_config = ConfigDict(extra="forbid", frozen=True, defer_build=True)
 
     work: dict[str, WorkKind]
     requirements: dict[str, RequirementKind]

@@ -1,8 +1,7 @@
 """The latest arrival of a trip that still lets a later item begin in time.
 
-Limits are worked back through the network one side at a time. Because every backward step is an
-adjoint, the least of the answers for single limits is the answer for all of them together, so each
-step is worked out once and remembered.
+Limits are worked back through the tasks between the trip and the item, and then through the trip's
+own steps, which follow each other on one calendar.
 
 Invariant: bookings play no part; a trip that arrives a minute later than the answer crosses the
 limit.
@@ -10,6 +9,7 @@ limit.
 
 from __future__ import annotations
 
+from heapq import heappop, heappush
 from typing import TYPE_CHECKING
 
 from readiness.job.instants import NEVER, shifted
@@ -44,7 +44,7 @@ class LatestArrival:
         self.own = frozenset(trip.tasks)
         self.finished = outlook.known.state.finished
         self.gap_calendar = gap_calendar_of(network, calendars)
-        self._known: dict[tuple[int, int], int] = {}
+        self._arrivals: dict[tuple[int, int], int] = {}
         self._worked = _worked_before(network, trip)
 
     def before_start(self, task: int, limit: int) -> int:
@@ -55,38 +55,46 @@ class LatestArrival:
         """Return the latest arrival with which the release is by the limit."""
         return self._latest(2 * self.trip.release + 1, limit)
 
-    def _latest(self, node: int, limit: int) -> int:
+    def _latest(self, asked: int, limit: int) -> int:
         """Return the latest arrival with which a node, a start or a finish, is by the limit.
 
-        Chains of parts can be longer than Python may recurse, so the steps wait on a list.
+        Every task between the trip and the node is looked at once, the last one first, with the
+        least limit that anything behind it puts on its two ends.
         """
-        known, asked = self._known, (node, limit)
-        waiting: list[tuple[tuple[int, int], list[tuple[int, int]] | None]] = [(asked, None)]
+        if asked >> 1 in self.own or limit == NEVER:
+            return self._arrival(asked, limit)
+        rank = self.network.rank
+        limits: dict[int, list[int]] = {asked >> 1: [NEVER, NEVER]}
+        limits[asked >> 1][asked & 1] = limit
+        waiting = [-rank[asked >> 1]]
+        arrival = NEVER
         while waiting:
-            step, earlier = waiting.pop()
-            if step in known:
-                continue
-            if earlier is None:
-                if step[1] == NEVER or step[0] >> 1 in self.own:
-                    known[step] = self._arrival(*step)
+            task = self.network.order[-heappop(waiting)]
+            for node, instant in self._earlier(task, *limits[task]):
+                earlier = node >> 1
+                if earlier in self.own:
+                    arrival = min(arrival, self._arrival(node, instant))
                     continue
-                earlier = self._earlier(*step)
-                missing = [(other, None) for other in earlier if other not in known]
-                if missing:
-                    waiting.append((step, earlier))
-                    waiting += missing
-                    continue
-            known[step] = min((known[other] for other in earlier), default=NEVER)
-        return known[asked]
+                if earlier not in limits:
+                    limits[earlier] = [NEVER, NEVER]
+                    heappush(waiting, -rank[earlier])
+                ends = limits[earlier]
+                ends[node & 1] = min(ends[node & 1], instant)
+        return arrival
 
     def _arrival(self, node: int, limit: int) -> int:
-        """Return the latest arrival with which a step of the trip itself is by the limit.
+        """Return the latest arrival with which a step of the trip itself is by the limit."""
+        key = (node, limit)
+        if key not in self._arrivals:
+            self._arrivals[key] = limit if limit == NEVER else self._worked_back(node, limit)
+        return self._arrivals[key]
+
+    def _worked_back(self, node: int, limit: int) -> int:
+        """Work a limit back through the trip.
 
         The steps up to leaving follow each other on one calendar, so their backward steps add up.
         """
         task = node >> 1
-        if limit == NEVER:
-            return limit
         trip, minutes = self.trip, self.network.minutes
         if task == trip.release or (task == trip.keep_out and node & 1):
             limit = shifted(limit, -minutes[trip.keep_out])
@@ -96,13 +104,11 @@ class LatestArrival:
         calendar = calendar_at(self.calendars, self.network.calendar[trip.set_up])
         return calendar.latest(NEVER, limit, worked)[0] if worked else limit
 
-    def _earlier(self, node: int, limit: int) -> list[tuple[int, int]]:
-        """Return the limits that one limit puts on the nodes it waits for, behind the trip."""
-        task = node >> 1
+    def _earlier(self, task: int, start_limit: int, finish_limit: int) -> list[tuple[int, int]]:
+        """Return the limits that a task's own limits put on the nodes it waits for."""
         network = self.network
         calendar = calendar_at(self.calendars, network.calendar[task])
-        limits = (NEVER, limit) if node & 1 else (limit, NEVER)
-        start, finish = calendar.latest(*limits, network.minutes[task])
+        start, finish = calendar.latest(start_limit, finish_limit, network.minutes[task])
         row = network.incoming[network.rank[task]]
         steps = [(other, start) for other in row.starts]
         steps += [(other, finish) for other in row.finishes]

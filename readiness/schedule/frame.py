@@ -45,9 +45,9 @@ class Frame:
         """Return a calendar without some closed stretches; made once for each set of them."""
         if not closures:
             return self.calendars[calendar]
-        key = (calendar, closures)
+        timer = self.calendars[calendar]
+        key = (id(timer), closures)
         if key not in self._variants:
-            timer = self.calendars[calendar]
             assert isinstance(timer, Worktime | Slots)  # noqa: S101  a clock is never closed
             self._variants[key] = timer.without(closures)
         return self._variants[key]
@@ -64,7 +64,7 @@ def frame_of(site: Site) -> Frame:
     return Frame(
         site=site,
         network=network,
-        calendars=tuple(_timer(calendar, low, high) for calendar in site.calendars),
+        calendars=_timers(site.calendars, low, high),
         upstream={trip.id: network.upstream(trip.tasks) for trip in site.trips.values()},
         downstream={
             trip.id: network.downstream(trip.tasks).union(trip.tasks)
@@ -73,8 +73,16 @@ def frame_of(site: Site) -> Frame:
     )
 
 
-def _timer(calendar: Calendar, low: int, high: int) -> Timer:
-    return (Slots if calendar.slots else Worktime)(calendar.spans, low, high)
+def _timers(calendars: tuple[Calendar, ...], low: int, high: int) -> tuple[Timer, ...]:
+    """Return the calendars compiled; parties that work alike share one."""
+    alike: dict[tuple[object, ...], Timer] = {}
+    timers = []
+    for calendar in calendars:
+        key = (calendar.hours, calendar.closed, calendar.zone, calendar.slots)
+        if key not in alike:
+            alike[key] = (Slots if calendar.slots else Worktime)(calendar.spans, low, high)
+        timers.append(alike[key])
+    return tuple(timers)
 
 
 def _horizon(site: Site) -> tuple[int, int]:

@@ -145,6 +145,8 @@ def _surfaces(answer: CheckAnswer) -> Iterable[str]:
     """Yield the surfaces that are held up with both edges, and the others by name only."""
     yield ""
     size = f"{answer.ready_square_feet:g} of {answer.trip_square_feet:g} sq ft"
+    if answer.ready_board_feet is not None and answer.trip_board_feet is not None:
+        size += f", {answer.ready_board_feet:g} of {answer.trip_board_feet:g} bd ft"
     yield f"Surfaces ({size} of the {answer.trip_name} trip could be sprayed):"
     by_word: dict[str, list[str]] = {}
     for line in answer.surfaces:

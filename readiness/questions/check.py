@@ -124,6 +124,9 @@ class CheckAnswer:
     surfaces: tuple[SurfaceLine, ...]
     ready_square_feet: float
     trip_square_feet: float
+    ready_board_feet: float | None
+    """None if a depth is not written."""
+    trip_board_feet: float | None
     two_trips: bool
     """No surface is crossed by itself, only the trip as a whole."""
     hours_on_the_day: float
@@ -173,6 +176,8 @@ def check(case: Case, on: On = None, gate: Gate | None = None, trip: str = "") -
         surfaces=surfaces,
         ready_square_feet=round(ready, 1),
         trip_square_feet=round(area, 1),
+        ready_board_feet=_board_feet(case, [line for line in asked if line.word in YES]),
+        trip_board_feet=_board_feet(case, asked),
         two_trips=verdicts.flags.early
         and verdicts.flags.late
         and not any(line.word == "crossed" for line in asked),
@@ -203,12 +208,21 @@ def _sentence(case: Case, verdicts: Verdicts, asked: list[SurfaceLine], trip: st
     if verdicts.is_yes:
         return f"All {len(asked)} surfaces of the {name} trip are {verdicts.word.value} for {when}."
     held = len(asked) - good
-    of = (
-        f"{held} of {len(asked)} surfaces are held up"
-        if held < len(asked)
-        else "all surfaces are held up"
-    )
+    verb = "is" if held == 1 else "are"
+    of = f"{held} of {len(asked)} surfaces {verb} held up"
+    if held == len(asked):
+        of = "every surface is held up"
     return f"The {name} trip is {verdicts.word.value} for {when}: {of}."
+
+
+def _board_feet(case: Case, lines: list[SurfaceLine]) -> float | None:
+    """Return square feet times inches of depth as agreed, without framing, waste or overfill."""
+    rows = case.site.job.surfaces
+    depths = [rows[line.surface].depth for line in lines]
+    if any(depth is None for depth in depths):
+        return None
+    pairs = zip(lines, depths, strict=True)
+    return round(sum(line.area_square_feet * float(d.inches) for line, d in pairs if d), 1)
 
 
 def _surface_lines(
@@ -311,7 +325,7 @@ def _to_come(case: Case, verdicts: Verdicts, trip: str) -> Iterable[ToCome]:
     found.sort(key=lambda pair: (pair[0], pair[1].code, pair[1].place))
     for at, requirement in found:
         yield ToCome(
-            title=requirement.title,
+            title=case.teller.requirement(requirement),
             place=case.teller.place(requirement.place),
             state=verdicts.standings[requirement.index].state.value,
             by=case.teller.moment(at),

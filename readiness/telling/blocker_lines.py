@@ -148,13 +148,14 @@ def _late(case: Case, blocker: Blocker, verdicts: Verdicts) -> BlockerLine:
     free = late_end(trip, case.outlook.frame, verdicts.on, None)
     begun = any(each.begun for each in blocker.closers)
     if begun:
-        says = f"{title} is in the way since {teller.told(closer.commit)}"
-        if teller.moment(closer.commit) is None:
-            says = f"{title} is in the way"
+        since = teller.moment(closer.commit)
+        says = f"in the way: {title}"
+        if since is not None:
+            says += f", since {teller.told(closer.commit)}"
         clears_says = _pull_says(case, blocker)
         about = f"taking {title} out again"
     else:
-        says = f"{title} is booked for {teller.told(closer.commit)}, before the release"
+        says = f"booked before the release: {title}, {teller.told(closer.commit)}"
         clears_says = f"when it is moved to {teller.told(free)} or later"
         about = f"moving {title} to {teller.told(free)} or later"
     return BlockerLine(
@@ -258,6 +259,8 @@ _WORDS = {
 def _denied(case: Case, requirement: Requirement, state: StandingState) -> str:
     """Return what is wrong with a requirement, led by the word that matters."""
     site = case.site
+    if requirement.task is None and requirement.code in site.things:
+        return f"in the way: {site.things[requirement.code].title}"
     if requirement.task is None or state not in (StandingState.OPEN, StandingState.EXPECTED):
         return f"{_WORDS.get(state, state.value)}: {requirement.title}"
     task = site.tasks[requirement.task]

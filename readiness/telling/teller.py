@@ -21,6 +21,7 @@ if TYPE_CHECKING:
     from datetime import datetime
 
     from readiness.schedule.outlook import Outlook
+    from readiness.site.site import Requirement
 
 LONGEST_CHAIN = 8
 """Steps of a chain that are told; a longer one is cut in its middle."""
@@ -76,6 +77,12 @@ class Teller:
         if row.kind is TaskKind.PULL:
             title = f"pull the {self.site.things[row.stay.removeprefix('pull:')].title}"
         return title if row.place == SITE else f"{title}, {self.place(row.place)}"
+
+    def requirement(self, requirement: Requirement) -> str:
+        """Return what is still to come: the work itself, or the statement that must be true."""
+        if requirement.task is None:
+            return requirement.title
+        return self.site.tasks[requirement.task].title
 
     def who(self, name: str) -> Who:
         """Return who a trade, an office or a role is, with the number to call."""

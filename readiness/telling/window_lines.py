@@ -13,6 +13,7 @@ from readiness.job.instants import EARLIER, NEVER
 
 if TYPE_CHECKING:
     from readiness.gates.windows import Closer, SprayWindow
+    from readiness.site.site import Thing
     from readiness.telling.case import Case
 
 
@@ -81,12 +82,26 @@ def _closes_by(case: Case, closer: Closer | None) -> str:
 
 
 def closer_words(case: Case, closer: Closer) -> tuple[str, str]:
-    """Return what a committed thing is called, and whose it is."""
-    teller, site = case.teller, case.site
-    if closer.task is None:
-        thing = site.things[closer.stay]
-        return thing.title, teller.who(thing.kind.pull_trade).trade
+    """Return what a committed thing is called, and whose it is.
+
+    Work that has set a thing is told as that thing, for the thing is what stands in the way.
+    """
+    teller = case.teller
+    thing = thing_of(case, closer)
+    if thing is not None and (closer.begun or closer.task is None):
+        return f"{thing.title}, {teller.place(thing.place)}", teller.who(
+            thing.kind.pull_trade
+        ).trade
+    assert closer.task is not None  # noqa: S101  what is no thing is work
     return teller.task(closer.task), teller.who_does(closer.task).trade
+
+
+def thing_of(case: Case, closer: Closer) -> Thing | None:
+    """Return the thing that a committed item is or sets."""
+    things = case.site.things
+    if closer.task is None:
+        return things[closer.stay]
+    return next((thing for thing in things.values() if thing.set_by == closer.stay), None)
 
 
 def _closer_line(case: Case, closer: Closer) -> CloserLine:

@@ -12,7 +12,7 @@ from __future__ import annotations
 from itertools import groupby
 from typing import TYPE_CHECKING
 
-from readiness.job.instants import moment_of, shifted
+from readiness.job.instants import is_dated, moment_of, shifted
 from readiness.site.calendars import zone_days
 
 if TYPE_CHECKING:
@@ -42,15 +42,14 @@ def days_from(
     zone = zone_days(hours.zone).zone
     first_day = moment_of(starts, zone).date()
     end = timer.finish(starts if at_latest is None else at_latest, minutes)
-    by_day = [
-        (spans[0][0], spans[-1][1])
-        for _, spans in (
-            (day, list(group))
-            for day, group in groupby(
-                timer.spans(starts, end), key=lambda span: moment_of(span[0], zone).date()
-            )
-        )
-    ]
+    if not is_dated(end):
+        return _outside_hours(starts, min(minutes, hours.day_minutes), hours, timer)
+    by_day: list[Span] = []
+    for _, spans in groupby(
+        timer.spans(starts, end), key=lambda span: moment_of(span[0], zone).date()
+    ):
+        worked = list(spans)
+        by_day.append((worked[0][0], worked[-1][1]))
     if not by_day or moment_of(by_day[0][0], zone).date() != first_day:
         return _outside_hours(starts, minutes, hours, timer)
     by_day[0] = (starts, by_day[0][1])

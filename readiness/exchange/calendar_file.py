@@ -1,0 +1,144 @@
+"""Letters as calendar files: values in, bytes out.
+
+A file without a method is a snapshot that a calendar subscribes to or takes in; it asks nobody for
+an answer.
+
+Invariant: equal letters give equal bytes; every line is at most 75 octets long and ends with CRLF;
+no text that somebody typed can end a line or begin a property.
+"""
+
+from __future__ import annotations
+
+from datetime import UTC, datetime, timedelta
+from typing import TYPE_CHECKING
+from zoneinfo import ZoneInfo
+
+from icalendar import (
+    Calendar,
+    Event,
+    Timezone,
+    TimezoneDaylight,
+    TimezoneStandard,
+    vRecur,
+    vText,
+)
+
+from readiness.exchange.text import clean_line, clean_text, plain_name
+from readiness.exchange.zone_rules import Observance, observances
+
+if TYPE_CHECKING:
+    from collections.abc import Iterable
+
+    from readiness.questions.letters import Entry, Letter, LettersAnswer
+
+PRODUCT = "-//readiness//trade calendar 0.1//EN"
+_OURS = b"PRODID:-//readiness//trade calendar "
+
+YEARS_AHEAD = 10
+"""A zone is right for this long after the last entry, for entries that are copied to later days."""
+
+FETCH_AGAIN = timedelta(hours=1)
+"""A hint for programs that subscribe to a file; none has to heed it."""
+
+LARGEST_FILE_BYTES = 900_000
+"""Some readers drop entries of larger files."""
+
+
+def calendar_bytes(letter: Letter, letters: LettersAnswer) -> bytes:
+    """Return the calendar file of one letter.
+
+    Source: RFC 5545, sections 3.4, 3.6 and 3.6.1; RFC 7986, sections 5.1 and 5.7.
+    """
+    zone = ZoneInfo(letters.time_zone)
+    calendar = Calendar()
+    calendar.add("prodid", vText(PRODUCT))
+    calendar.add("version", vText("2.0"))
+    if len(letter.entries) > 1:
+        name = plain_name(f"{letters.job} {letter.file.removesuffix('.ics')}")
+        calendar.add("name", vText(name))
+        calendar.add("x-wr-calname", vText(name))
+    calendar.add("refresh-interval", FETCH_AGAIN, parameters={"VALUE": "DURATION"})
+    calendar.add("x-published-ttl", vText("PT1H"))
+    moments = [moment for entry in letter.entries for moment in (entry.starts, entry.ends)]
+    if not is_utc(zone, min(moments)):
+        calendar.add_component(_zone(zone, min(moments), max(moments)))
+    for entry in letter.entries:
+        calendar.add_component(_event(entry, letters.as_of, zone))
+    content: bytes = calendar.to_ical(sorted=True)
+    return content
+
+
+def is_ours(content: bytes) -> bool:
+    """Say whether a file was written here, so that writing it again overwrites nobody else's."""
+    head = content[:2_000].splitlines()
+    return (
+        bool(head)
+        and head[0] == b"BEGIN:VCALENDAR"
+        and any(line.startswith(_OURS) for line in head[:6])
+    )
+
+
+def is_utc(zone: ZoneInfo, at: datetime) -> bool:
+    """Say whether a zone is UTC under one of its names, which is written with a Z and no zone."""
+    local = at.astimezone(zone)
+    return zone.key in _UTC_NAMES and local.utcoffset() == timedelta()
+
+
+_UTC_NAMES = frozenset(
+    f"{area}{name}"
+    for area in ("", "Etc/")
+    for name in ("UTC", "UCT", "Universal", "Zulu", "GMT", "Greenwich", "GMT0", "GMT+0", "GMT-0")
+)
+
+
+def _event(entry: Entry, stamp: datetime, zone: ZoneInfo) -> Event:
+    event = Event()
+    event.add("uid", vText(entry.uid))
+    event.add("dtstamp", stamp.astimezone(UTC))
+    event.add("dtstart", written_moment(entry.starts, zone))
+    event.add("dtend", written_moment(entry.ends, zone))
+    event.add("summary", vText(clean_line(entry.title)))
+    event.add("description", vText("\n".join(_lines(entry.says))))
+    event.add("location", vText(clean_line(entry.place)))
+    event.add("status", vText("CONFIRMED" if entry.agreed else "TENTATIVE"))
+    event.add("transp", vText("OPAQUE" if entry.busy else "TRANSPARENT"))
+    event.add("sequence", 0)
+    return event
+
+
+def _lines(says: Iterable[str]) -> Iterable[str]:
+    for line in says:
+        yield from (part.rstrip() for part in clean_text(line).split("\n"))
+
+
+def written_moment(moment: datetime, zone: ZoneInfo) -> datetime:
+    """Return a moment as it is written: in UTC where the local time exists twice and is the later.
+
+    A local time that exists twice always means the first one in a calendar file.
+    Source: RFC 5545, section 3.3.5, form 3.
+    """
+    local = moment.astimezone(zone)
+    if local.fold or is_utc(zone, local):
+        return moment.astimezone(UTC)
+    return local
+
+
+def _zone(zone: ZoneInfo, first: datetime, last: datetime) -> Timezone:
+    """Return the zone by rules of our own making."""
+    component = Timezone()
+    component.add("tzid", vText(zone.key))
+    until = last + timedelta(days=366 * YEARS_AHEAD)
+    for observance in observances(zone, first, until):
+        component.add_component(_observance(observance))
+    return component
+
+
+def _observance(observance: Observance) -> TimezoneStandard | TimezoneDaylight:
+    part = TimezoneDaylight() if observance.summer else TimezoneStandard()
+    part.add("dtstart", observance.onset)
+    part.add("tzoffsetfrom", observance.before)
+    part.add("tzoffsetto", observance.after)
+    part.add("tzname", vText(clean_line(observance.name)))
+    if observance.rule is not None:
+        part.add("rrule", vRecur(observance.rule.parts()))
+    return part

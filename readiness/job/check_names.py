@@ -28,6 +28,7 @@ def check_names(checking: Checking) -> None:
             _check_removed_work(checking, name)
         else:
             _check_work(checking, name, row)
+    _check_done(checking)
     _check_trades(checking)
     _check_offices(checking)
     _check_approvals(checking)
@@ -86,16 +87,39 @@ def _check_link(checking: Checking, path: Path, work: str, link: LinkRow) -> Non
     here = (*path, "end_of" if link.end_of else "start_of")
     if other == work:
         checking.tell(here, f"{work} waits for itself", read=other)
-    elif checking.job.work.get(other) is False:
-        line = checking.lines.of("work", other)
-        hint = f"line {line} removes it; take the link out or that line"
-        checking.tell(here, f"{other} is not in this job", read=other, hint=hint)
-    elif other in checking.facts.work and other not in checking.present_work:
-        hint = f"add a line for it: {other} = {{ }}"
-        checking.tell(here, f"{other} is not usual in this kind of job", read=other, hint=hint)
-    else:
+    elif not _is_absent(checking, here, other):
         names = checking.can_be_waited_for
         checking.known(here, other, names, "work, approval or trip of this job")
+
+
+def _is_absent(checking: Checking, path: Path, name: str) -> bool:
+    """Say whether a known work is not part of this job, and tell if so."""
+    if checking.job.work.get(name) is False:
+        line = checking.lines.of("work", name)
+        hint = f"line {line} removes it; take out one of the two"
+        checking.tell(path, f"{name} is not in this job", read=name, hint=hint)
+        return True
+    if name in checking.facts.work and name not in checking.present_work:
+        hint = f"add a line for it: {name} = {{ }}"
+        checking.tell(path, f"{name} is not usual in this kind of job", read=name, hint=hint)
+        return True
+    return False
+
+
+def _check_done(checking: Checking) -> None:
+    """Tell finished work that is not in the job, named twice, or open by its own line."""
+    done = checking.job.done
+    for number, name in enumerate(done):
+        path = ("done", number)
+        if name in done[:number]:
+            checking.tell(path, f"{name} is in the list twice", read=name)
+        elif not _is_absent(checking, path, name):
+            checking.known(path, name, checking.present_work, "work of this job")
+        row = checking.written_work.get(name)
+        if row is not None and (row.done is False or row.share or row.remaining):
+            line = checking.lines.of("work", name)
+            what = f"{name} is finished here and open on line {line}"
+            checking.tell(path, what, read=name, hint="keep one of them")
 
 
 def _check_trades(checking: Checking) -> None:

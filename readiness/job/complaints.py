@@ -208,11 +208,9 @@ def _hint_for_shape(path: Path, value: object, wanted: str) -> str:
     """Return the hint for a plain value where a table belongs."""
     if wanted != A_TABLE:
         return ""
-    if value is True:
-        return "the usual one needs no line; false removes it"
     if len(path) > 1 and path[1] in keys_of(()):
         return f"{path[1]} belongs to the top of the file, above [{path[0]}]"
-    return ""
+    return "the usual one needs no line; false removes it" if value is True else ""
 
 
 def _not_a_word(here: _Here, value: object, expected: str) -> Problem:

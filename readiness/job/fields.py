@@ -99,7 +99,9 @@ def _checked(value: str, pattern: re.Pattern[str], wanted: str) -> str:
     if len(value) > LONGEST_ID or not pattern.fullmatch(value):
         raise MisreadError(shown(value), wanted)
     if not unicodedata.is_normalized("NFC", value):
-        raise MisreadError(shown(value), wanted, "it holds a sign that only looks like a letter; type it anew")
+        raise MisreadError(
+            shown(value), wanted, "it holds a sign that only looks like a letter; type it anew"
+        )
     if value == ALL or value.startswith((ALL_BUT, "all-but-")):
         raise MisreadError(value, wanted, '"all" means every place and can name none')
     return value

@@ -148,6 +148,10 @@ def _problem_of(error: tomllib.TOMLDecodeError, lines: list[str], file_name: str
         for path, first, second in written_twice("\n".join(lines)):
             what = f"stands in the file twice, first on line {first}"
             return Problem(file_name, second, key_text(path), what, hint="keep one of them")
+        at = _line_at(error, lines)
+        what = f"this line can't be read: {shown(lines[at - 1].strip())}"
+        hint = "what stands between braces is complete; write it inside them"
+        return Problem(file_name, at, "", what, hint=hint)
     return _syntax_problem(file_name, lines, _line_at(error, lines), str(error))
 
 

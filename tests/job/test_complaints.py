@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 
 from readiness.job.complaints import keys_of, typed
-from tests.job.builders import TABLES, job_text, line_with, problems, told
+from tests.job.builders import job_text, line_with, problems, told
 
 
 def one(text: str) -> str:
@@ -91,8 +91,6 @@ def test_a_key_of_the_whole_file_below_a_table_is_sent_to_the_top() -> None:
         "units belongs to the top of the file, above [work]",
         "card belongs to the top of the file, above [work]",
     ]
-    text = job_text(trips=TABLES["trips"] + "\n[trips.first.board]\n")
-    assert "board belongs to the top of the file" in one(text)
 
 
 def test_true_instead_of_a_line_is_explained() -> None:

@@ -103,10 +103,16 @@ def test_not_more_problems_are_told_than_anybody_reads() -> None:
     assert len(hints("".join(f"a{number} = yes\n" for number in range(100)))) == MOST_PROBLEMS
 
 
+@pytest.mark.parametrize("more", ["a.c = 1", "[a.c]", "a.b.c = 1"])
+def test_what_is_added_to_a_table_in_braces_is_sent_inside_them(more: str) -> None:
+    ((line, hint),) = hints(f"a = {{ b = 1 }}\n{more}\n")
+    assert (line, hint) == (2, "what stands between braces is complete; write it inside them")
+
+
 def test_a_reason_without_a_hint_of_ours_is_told_as_the_reader_says_it() -> None:
-    ((line, hint),) = hints("a = { b = 1 }\na.c = 1\n")
+    ((line, hint),) = hints("a = 1\nb = +\n")
     assert line == 2
-    assert hint.startswith("the reader says: Cannot mutate")
+    assert hint == "the reader says: Invalid value"
 
 
 @pytest.mark.parametrize(

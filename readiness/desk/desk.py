@@ -16,6 +16,7 @@ from zoneinfo import ZoneInfo
 
 from readiness.desk.circle_problems import circle_problems
 from readiness.desk.files import bytes_of, job_file_of
+from readiness.desk.past import Diary, amended_by, diary_of, told_by
 from readiness.diary.seen import fold
 from readiness.facts.loader import load_facts
 from readiness.job.instants import instant_of, instant_of_local
@@ -40,7 +41,10 @@ class Desk:
     job: Job
     lines: Lines
     frame: Frame
+    """The site as the job file has it."""
+    diary: Diary = field(default_factory=Diary)
     _cases: dict[int, Case] = field(default_factory=dict, repr=False)
+    _frames: list[tuple[Job, Frame]] = field(default_factory=list, repr=False)
 
     def clock(self) -> int:
         """Return the moment of a question: where the job's clock stands, else the machine's."""
@@ -65,10 +69,20 @@ class Desk:
         """Return the job at one moment, by default now."""
         moment = self.clock() if as_of is None else as_of
         if moment not in self._cases:
-            seen = fold(self.job, moment, self.lines.origin)
+            notes = self.diary.notes(moment, self.zone)
+            job = amended_by(self.job, notes)
+            seen = told_by(fold(job, moment, self.lines.origin), job, notes)
             self._cases.clear()
-            self._cases[moment] = case_of(outlook_of(self.frame, seen))
+            self._cases[moment] = case_of(outlook_of(self._frame_of(job), seen))
         return self._cases[moment]
+
+    def _frame_of(self, job: Job) -> Frame:
+        """Return the site of an amended job, laid out anew only if the amendments are others."""
+        if job is self.job:
+            return self.frame
+        if not self._frames or self._frames[0][0] != job:
+            self._frames[:] = [(job, laid_out(job, self.lines))]
+        return self._frames[0][1]
 
 
 def open_desk(path: Path) -> Desk:
@@ -89,9 +103,17 @@ def desk_of(content: bytes | str, file: Path) -> Desk:
     """
     facts = load_facts()
     job, lines = load_job_text(content, file.name, facts)
-    site = lay_out(job, facts, lines.origin)
+    return Desk(file, job, lines, laid_out(job, lines), diary_of(file))
+
+
+def laid_out(job: Job, lines: Lines) -> Frame:
+    """Return a job laid out and compiled.
+
+    Raises:
+        JobFileError: Tasks wait for each other.
+    """
+    site = lay_out(job, load_facts(), lines.origin)
     try:
-        frame = frame_of(site)
+        return frame_of(site)
     except CircleError as error:
         raise JobFileError(circle_problems(site, error.circles)) from None
-    return Desk(file, job, lines, frame)

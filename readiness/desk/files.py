@@ -10,6 +10,7 @@ from pathlib import Path
 from readiness.job.problems import JobFileError, Problem
 
 JOB_FILE = "job.toml"
+DIARY_FOLDER = "diary"
 
 
 def job_file_of(path: Path) -> Path:

@@ -8,7 +8,7 @@ Invariant: nothing later than `as_of` is known; a statement keeps its origin and
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from datetime import date, datetime, time
 from typing import TYPE_CHECKING
 from zoneinfo import ZoneInfo
@@ -38,6 +38,19 @@ class Done:
     """None if no date was given."""
     how: Rung
     origin: Origin
+    rank: int = 0
+    """Later statements have higher ranks; those of the job file have none."""
+    by: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class TakenBack:
+    """Work that was taken for done and is not."""
+
+    rank: int
+    by: str
+    day: date
+    origin: Origin
 
 
 @dataclass(frozen=True, slots=True)
@@ -49,6 +62,9 @@ class Begun:
     remaining: Duration | None
     how: Rung
     origin: Origin
+    places: tuple[str, ...] = ("all",)
+    seen_at: int | None = None
+    """When what is left was seen; None means at as_of."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -74,19 +90,21 @@ class Look:
     how: Rung
     correct: str
     origin: Origin
+    at: int | None = None
+    """Instant of the statement, for what was voided since; None for the job file's."""
 
 
 @dataclass(frozen=True, slots=True)
 class Placed:
     """What is known of a thing in the way."""
 
-    since: Day | None
-    """When it was or will be set; None if it stands without a date or a work sets it."""
-    dated_by_work: bool
-    pull: Day | None
-    pulled: Day | None
-    reset: Day | None
     origin: Origin
+    since: Day | None = None
+    """When it was or will be set; None if it stands without a date or a work sets it."""
+    dated_by_work: bool = False
+    pull: Day | None = None
+    pulled: Day | None = None
+    reset: Day | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -122,19 +140,23 @@ class Reading:
 class TripNews:
     """What is known of one trip."""
 
-    arrival: Day | None
-    """Agreed or booked arrival."""
-    agreed: bool
-    offered: tuple[datetime, ...]
-    arrived: int | None
-    sprayed: Mapping[str, Day | None]
-    """Surfaces, or places as written, that are sprayed."""
-    last_foam: int | None
-    cleaned: int | None
-    released: int | None
-    released_by: str
-    left_exposed: tuple[str, ...]
     origin: Origin
+    arrival: Day | None = None
+    """Agreed or booked arrival."""
+    agreed: bool = False
+    offered: tuple[datetime, ...] = ()
+    arrived: int | None = None
+    sprayed: Mapping[str, Day | None] = field(default_factory=dict)
+    """Surfaces, or places as written, that are sprayed."""
+    last_foam: int | None = None
+    cleaned: int | None = None
+    released: int | None = None
+    released_by: str = ""
+    left_exposed: tuple[str, ...] = ()
+    shares: Mapping[str, float] = field(default_factory=dict)
+    """Shares of surfaces that are sprayed in part."""
+    ventilated: bool | None = None
+    """Fans have run since the last foam, or failed; None if nobody has said."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -147,6 +169,47 @@ class Waiver:
     role: Role
     by: str
     reason: str
+    origin: Origin
+    at: int | None = None
+    """It lapses when something newer is known; None for the job file's."""
+
+
+@dataclass(frozen=True, slots=True)
+class Voided:
+    """Surfaces on which a change or damage voids what was approved, read or proven before."""
+
+    surfaces: tuple[str, ...]
+    at: int
+    what: str
+    works: tuple[str, ...]
+    """Works it reopens; none means every work before the foam there."""
+    foam_only: bool
+    """Damage to foam: only what is proven of the foam itself is void."""
+    origin: Origin
+    rank: int
+
+
+@dataclass(frozen=True, slots=True)
+class Slipped:
+    """A booking that was moved."""
+
+    what: str
+    to: str
+    cause: str
+    moved_by: str
+    at: int
+    origin: Origin
+
+
+@dataclass(frozen=True, slots=True)
+class Confirmation:
+    """The dispatcher's confirmation or refusal of a trip."""
+
+    trip: str
+    yes: bool
+    by: str
+    reason: str
+    at: int
     origin: Origin
 
 
@@ -182,6 +245,15 @@ class Seen:
     waivers: tuple[Waiver, ...]
     stops: tuple[Stop, ...]
     board: Booked | None
+    taken_back: Mapping[str, Mapping[str, TakenBack]] = field(default_factory=dict)
+    """By work and place, like `done`."""
+    contested: Mapping[tuple[str, str], str] = field(default_factory=dict)
+    """By code and place: both statements in words; neither counts."""
+    voided: tuple[Voided, ...] = ()
+    reading_voids: tuple[tuple[tuple[str, ...], int, str], ...] = ()
+    """Surfaces, instant and cause after which earlier readings there speak no longer."""
+    slips: tuple[Slipped, ...] = ()
+    confirmations: tuple[Confirmation, ...] = ()
 
 
 def fold(job: Job, as_of: int, origin_of: Callable[..., Origin]) -> Seen:

@@ -43,13 +43,14 @@ class Statements:
     def __init__(self, site: Site, seen: Seen) -> None:
         """Resolve the places of every statement once."""
         self.site = site
+        self.seen = seen
         self._by_code: dict[str, list[tuple[frozenset[str], Evidence, object]]] = {}
         self._by_kind: dict[ReadingKind, list[tuple[frozenset[str], str, Evidence, object]]] = {}
         for answer in seen.answers:
             told = {True: "yes", False: "no", None: "doesn't know"}[answer.value]
             self._by_code.setdefault(answer.code, []).append(
                 (
-                    self._surfaces(answer.places),
+                    self._surfaces(answer.places, answer.trip),
                     Evidence(answer.value, answer.at, answer.how, answer.by, told, answer.origin),
                     answer.day,
                 )
@@ -66,8 +67,19 @@ class Statements:
                 )
             )
 
-    def _surfaces(self, places: tuple[str, ...]) -> frozenset[str]:
-        return frozenset(surfaces_of(places, self.site.job))
+    def _surfaces(self, places: tuple[str, ...], trip: str = "") -> frozenset[str]:
+        named = frozenset(surfaces_of(places, self.site.job))
+        return (
+            named.intersection(self.site.trips[trip].surfaces) if trip in self.site.trips else named
+        )
+
+    def _void(self, at: int, surfaces: frozenset[str]) -> bool:
+        """Say whether rain, a power cut, heat off or a change there has come since a reading."""
+        voids = (*((names, when) for names, when, _ in self.seen.reading_voids),)
+        changes = ((voided.surfaces, voided.at) for voided in self.seen.voided)
+        return any(
+            at <= when and not surfaces.isdisjoint(names) for names, when in (*voids, *changes)
+        )
 
     def about(self, requirement: Requirement) -> Evidence | None:
         """Return the statement that counts for a requirement, or None if nobody spoke of it."""
@@ -81,7 +93,7 @@ class Statements:
         if requirement.reading is not None:
             within = limit_of(requirement)
             for surfaces, value, evidence, day in self._by_kind.get(requirement.reading, ()):
-                if wanted & surfaces:
+                if wanted & surfaces and not self._void(evidence.at, wanted):
                     yield (
                         Evidence(
                             within(value),

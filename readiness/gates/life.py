@@ -21,6 +21,7 @@ class Life(StrEnum):
     """The words for a surface after the gun has started."""
 
     BEING_SPRAYED = "being sprayed"
+    PART_SPRAYED = "part sprayed"
     KEEP_OUT = "keep-out"
     TO_MEND = "to mend"
     WAITING = "waiting for approval"
@@ -37,7 +38,11 @@ def life_of(outlook: Outlook, surface: str) -> Life | None:
         return Life.RESERVED
     trip = site.trips[site.trip_of[surface]]
     news = seen.trips.get(trip.id)
-    if news is None or trip.sprays[surface] not in outlook.known.state.finished:
+    if news is None:
+        return None
+    if surface in news.shares:
+        return Life.PART_SPRAYED
+    if trip.sprays[surface] not in outlook.known.state.finished:
         return None
     if news.released is None:
         return Life.KEEP_OUT if news.last_foam is not None else Life.BEING_SPRAYED
@@ -60,6 +65,8 @@ def _boarded(outlook: Outlook, surface: str) -> bool:
 def _looked_at(outlook: Outlook, trip: TripTasks, surface: str) -> Life:
     """Return how the looks at the foam itself stand."""
     site = outlook.site
+    if any(voided.foam_only and surface in voided.surfaces for voided in outlook.seen.voided):
+        return Life.TO_MEND
     word = Life.PASSED
     for approval in site.approvals:
         if approval.trip != trip.id or surface not in approval.looks:

@@ -18,6 +18,7 @@ from readiness.schedule.known import PASSED, RANK
 from readiness.schedule.worktime import Worktime
 
 if TYPE_CHECKING:
+    from readiness.diary.seen import Waiver
     from readiness.job.durations import Duration
     from readiness.schedule.outlook import Outlook
     from readiness.site.site import Requirement
@@ -72,18 +73,37 @@ class Ledger:
             statements.about(requirement) if requirement.task is None else None
             for requirement in site.requirements
         )
-        self._waived: dict[str, set[str]] = {}
+        self._waived: dict[str, list[tuple[Waiver, set[str]]]] = {}
         for waiver in outlook.seen.waivers:
             surfaces = set(surfaces_of(waiver.places, site.job))
             of_trip = {surface for surface in surfaces if site.trip_of.get(surface) == waiver.trip}
-            self._waived.setdefault(waiver.code, set()).update(of_trip)
+            self._waived.setdefault(waiver.code, []).append((waiver, of_trip))
         self._spans: dict[tuple[str, int], int] = {}
 
     def waived(self, requirement: Requirement) -> frozenset[str]:
-        """Return the surfaces on which a requirement is waived; a binding one never is."""
+        """Return the surfaces on which a requirement is waived; a binding one never is.
+
+        Only the role that may waive it counts, and only while nothing newer is known.
+        """
         if requirement.demands.binding or requirement.code not in self._waived:
             return frozenset()
-        return frozenset(self._waived[requirement.code].intersection(requirement.surfaces))
+        found: set[str] = set()
+        for waiver, surfaces in self._waived[requirement.code]:
+            if waiver.role is requirement.demands.override and not self._lapsed(
+                waiver, requirement
+            ):
+                found |= surfaces
+        return frozenset(found.intersection(requirement.surfaces))
+
+    def _lapsed(self, waiver: Waiver, requirement: Requirement) -> bool:
+        """Say whether the facts behind a waiver have changed since."""
+        if waiver.at is None:
+            return False
+        if requirement.task is None:
+            evidence = self.evidence[requirement.index]
+            return evidence is not None and evidence.at > waiver.at
+        look = self.outlook.known.looks.get(requirement.task)
+        return look is not None and look.at is not None and look.at > waiver.at
 
     def waived_pairs(self) -> frozenset[tuple[int, str]]:
         """Return the pairs of task and surface whose waiting is waived."""
@@ -130,6 +150,8 @@ class Ledger:
         self, requirement: Requirement, task: int, gate: Gate, on: int
     ) -> tuple[StandingState, int]:
         known = self.outlook.known
+        if task in known.contested:
+            return StandingState.CONTESTED, NEVER
         finish = self.outlook.forecast.finish[task]
         if task in known.state.finished:
             shown = known.shown.get(task)

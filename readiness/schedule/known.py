@@ -11,7 +11,7 @@ from math import ceil
 from typing import TYPE_CHECKING
 
 from readiness.diary.seen import EVERYWHERE
-from readiness.facts.vocabulary import ApprovalResult, Rung
+from readiness.facts.vocabulary import ApprovalResult, Order, Rung
 from readiness.job.durations import Duration
 from readiness.job.instants import EARLIER, NEVER, is_dated
 from readiness.job.places import surfaces_of
@@ -83,6 +83,8 @@ class Known:
     """The latest statement with a result by task of a look."""
     shown: Mapping[int, Shown]
     """What shows that a task is finished, by task."""
+    contested: Mapping[int, str]
+    """Tasks of which two people say different things, with both."""
     unreported: tuple[int, ...]
     """First open part of each stay that is past its booked end without a word."""
 
@@ -109,6 +111,7 @@ class _Reader:
         self.shown: dict[int, Shown] = {}
         self.arrivals: dict[str, int] = {}
         self.arrived: set[str] = set()
+        self.contested: dict[int, str] = {}
 
     def known(self) -> Known:
         """Return everything that is known."""
@@ -145,6 +148,7 @@ class _Reader:
             arrived=frozenset(self.arrived),
             looks=self.looks,
             shown=self.shown,
+            contested=self.contested,
             unreported=tuple(self._unreported()),
         )
 
@@ -169,16 +173,37 @@ class _Reader:
     # --- stays -----------------------------------------------------------------------------
 
     def _stay(self, name: str) -> None:
-        tasks = self.site.stay_tasks[name]
         done = self.seen.done.get(name, {})
-        for part in tasks.parts:
-            for place in self._places_over(part):
-                if place in done:
+        for part in self.site.stay_tasks[name].parts if done else ():
+            places = tuple(self._places_over(part))
+            if any((name, place) in self.seen.contested for place in places):
+                self.contested[part] = self._told_both(name, places)
+                continue
+            for place in places:
+                if place in done and not self._reopened(name, part, places, done[place].rank):
                     fact = done[place]
                     at = finished_at(fact.on, self._calendar(part), self.seen.as_of)
                     self._finish(part, at, Shown(fact.how, "done", fact.origin))
         self._begun(name)
         self._booked(name)
+
+    def _told_both(self, code: str, places: tuple[str, ...]) -> str:
+        found = (self.seen.contested.get((code, place)) for place in places)
+        return next(told for told in found if told is not None)
+
+    def _reopened(self, name: str, part: int, places: tuple[str, ...], rank: int) -> bool:
+        """Say whether a later statement took the work back, or a change reopened it there."""
+        back = self.seen.taken_back.get(name, {})
+        if any(place in back and back[place].rank > rank for place in places):
+            return True
+        touched = self.site.orders.get(part, {})
+        return any(
+            voided.rank > rank
+            and not voided.foam_only
+            and (name in voided.works or not voided.works)
+            and any(touched.get(surface) is Order.BEFORE for surface in voided.surfaces)
+            for voided in self.seen.voided
+        )
 
     def _places_over(self, part: int) -> Iterable[str]:
         """Return the keys of statements that speak for a part: itself, what contains it, all."""
@@ -198,7 +223,14 @@ class _Reader:
         if begun is None:
             return
         for chain in self.site.stay_tasks[name].chains:
-            part = next((task for task in chain if task not in self.finished), None)
+            part = next(
+                (
+                    task
+                    for task in chain
+                    if task not in self.finished and self._begun_in(task, begun.places)
+                ),
+                None,
+            )
             if part is None:
                 continue
             calendar = self._calendar(part)
@@ -206,10 +238,18 @@ class _Reader:
             start = min(started_at(begun.on, calendar), self.seen.as_of)
             self.begun[part] = Begun(
                 start,
-                self.seen.as_of,
+                self.seen.as_of if begun.seen_at is None else begun.seen_at,
                 self._remaining(begun.share, begun.remaining, part, planned, start),
             )
             return
+
+    def _begun_in(self, part: int, places: tuple[str, ...]) -> bool:
+        """Say whether a part lies in the places in which work was seen to have begun."""
+        if places == ("all",):
+            return True
+        inside = self.site.places.surfaces_in[self.site.tasks[part].place]
+        named = set(surfaces_of(places, self.site.job))
+        return self.site.tasks[part].place in places or any(s in named for s in inside)
 
     def _remaining(
         self, share: float | None, remaining: Duration | None, part: int, planned: int, start: int
@@ -277,13 +317,20 @@ class _Reader:
         looks = self.seen.looks.get(approval.id, ())
         office = self.site.calendars[self.site.office_calendar[self.site.office_of[approval.id]]]
         for surface, task in approval.looks.items():
-            about = [look for look in looks if self._speaks_for(look, surface)]
+            about = [
+                look
+                for look in looks
+                if self._speaks_for(look, surface) and not self._void(look, approval, surface)
+            ]
+            both = self.seen.contested.get((approval.id, surface))
+            if both is not None:
+                self.contested[task] = both
             told = [look for look in about if look.result is not None]
             if not approval.before_foam and surface in self._looked_at_before(approval):
                 told = told[1:]
             if told:
                 self.looks[task] = told[-1]
-            if told and told[-1].result in PASSED:
+            if told and told[-1].result in PASSED and both is None:
                 last = told[-1]
                 passed = finished_at(last.on, office, self.seen.as_of)
                 shown = Shown(last.how, str(last.result), last.origin)
@@ -308,6 +355,15 @@ class _Reader:
 
     def _speaks_for(self, look: Look, surface: str) -> bool:
         return surface in surfaces_of(look.surfaces, self.site.job)
+
+    def _void(self, look: Look, approval: ApprovalTasks, surface: str) -> bool:
+        """Say whether a change, or damage to the foam that was looked at, came after a look."""
+        return any(
+            surface in voided.surfaces
+            and (look.at is None or look.at <= voided.at)
+            and (not voided.foam_only or self.site.approval_kinds[approval.id].after_spray)
+            for voided in self.seen.voided
+        )
 
     def _wake(self, approval: ApprovalTasks, surface: str) -> None:
         """Give the sleeping correction of a failed look its minutes."""

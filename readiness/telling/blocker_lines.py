@@ -202,6 +202,9 @@ def _failing(case: Case, blocker: Blocker, verdicts: Verdicts) -> BlockerLine:
     standing = verdicts.standings[blocker.requirements[0]]
     where = teller.place(blocker.place)
     says = f"{_denied(case, requirement, standing.state)}: {where}"
+    both = case.outlook.known.contested.get(requirement.task or -1)
+    if both is not None:
+        says += f" ({both})"
     evidence = standing.evidence
     if evidence is not None:
         says += f" ({evidence.by or 'somebody'} {teller.told(evidence.at)}: {evidence.told})"

@@ -1,0 +1,81 @@
+"""The job as those entries change it that alter its structure: trips, bays, things, days off.
+
+The site is laid out from a job and never from a diary; so what changes the structure changes the
+job first, in one pure step.
+
+Invariant: a job without such entries comes back as the very same object.
+"""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING, Any
+
+from readiness.diary import entries as kinds
+from readiness.job.rows import ObstructionRow, TripRow
+
+if TYPE_CHECKING:
+    from collections.abc import Iterable
+
+    from readiness.diary.history import Noted
+    from readiness.job.job import Job
+
+
+def amended(job: Job, notes: Iterable[Noted]) -> Job:
+    """Return the job with its structure as the entries left it."""
+    for noted in notes:
+        job = _amended_by(job, noted.entry)
+    return job
+
+
+def _amended_by(job: Job, entry: kinds.AnyEntry) -> Job:
+    match entry:
+        case kinds.TripChanged():
+            return _with_trip(job, entry)
+        case kinds.BayReserved():
+            return _with_bay(job, entry)
+        case kinds.ThingSet() if entry.thing not in job.obstructions and entry.is_:
+            row = ObstructionRow.model_validate({"is": entry.is_, "blocks": entry.blocks})
+            return _changed(job, "obstructions", entry.thing, row)
+        case kinds.TradeOff() if entry.off_trade in job.trades:
+            trade = job.trades[entry.off_trade]
+            working = trade.model_copy(update={"off": (*trade.off, *entry.days)})
+            return _changed(job, "trades", entry.off_trade, working)
+        case _:
+            return job
+
+
+def _changed(job: Job, table: str, name: str, row: object) -> Job:
+    """Return the job with one row of one table changed; names of places are looked up anew."""
+    rows: dict[str, Any] = {**getattr(job, table), name: row}
+    return job.model_copy(update={table: rows})
+
+
+def _with_trip(job: Job, entry: kinds.TripChanged) -> Job:
+    row = job.trips.get(entry.trip) or TripRow(surfaces=())
+    changes = {
+        key: value
+        for key, value in (
+            ("surfaces", entry.surfaces),
+            ("lasts", entry.lasts),
+            ("keep_out", entry.keep_out),
+            ("sheet", entry.sheet or None),
+        )
+        if value is not None
+    }
+    job = _changed(job, "trips", entry.trip, row.model_copy(update=changes))
+    if entry.surfaces is None:
+        return job
+    taken = set(job.place_names.surfaces(entry.surfaces))
+    for name, other in job.trips.items():
+        if name != entry.trip and other.surfaces != ("all",):
+            left = tuple(s for s in job.place_names.surfaces(other.surfaces) if s not in taken)
+            job = _changed(job, "trips", name, other.model_copy(update={"surfaces": left}))
+    return job
+
+
+def _with_bay(job: Job, entry: kinds.BayReserved) -> Job:
+    row = job.trips.get(entry.trip)
+    if row is None:
+        return job
+    bays = (*row.reserved, *entry.surfaces)
+    return _changed(job, "trips", entry.trip, row.model_copy(update={"reserved": bays}))

@@ -1,0 +1,105 @@
+"""What is known so far while the entries of a diary are folded, one after another.
+
+Invariant: the fold starts from what the job file states and only entries change it.
+"""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from datetime import date, datetime
+from typing import TYPE_CHECKING
+from zoneinfo import ZoneInfo
+
+from readiness.diary.seen import (
+    EVERYWHERE,
+    Confirmation,
+    Seen,
+    Slipped,
+    Stop,
+    TakenBack,
+    Voided,
+)
+from readiness.job.instants import instant_of_local
+from readiness.job.places import rooms_of, surfaces_of
+
+if TYPE_CHECKING:
+    from readiness.job.job import Job
+
+
+class Fold:
+    """What is known so far; each entry changes it."""
+
+    def __init__(self, seen: Seen, job: Job) -> None:
+        self.first = seen
+        self.job = job
+        self.zone = ZoneInfo(job.site.time_zone)
+        self.done = {work: dict(places) for work, places in seen.done.items()}
+        self.taken_back: dict[str, dict[str, TakenBack]] = {}
+        self.begun = dict(seen.begun)
+        self.booked = dict(seen.booked)
+        self.looks = {name: list(looks) for name, looks in seen.looks.items()}
+        self.things = dict(seen.things)
+        self.answers = list(seen.answers)
+        self.readings = list(seen.readings)
+        self.trips = dict(seen.trips)
+        self.waivers = list(seen.waivers)
+        self.stops: list[tuple[str, Stop]] = [("", stop) for stop in seen.stops]
+        self.contested: dict[tuple[str, str], str] = {}
+        self.voided: list[Voided] = []
+        self.reading_voids: list[tuple[tuple[str, ...], int, str]] = []
+        self.slips: list[Slipped] = []
+        self.confirmations: list[Confirmation] = []
+        self.board = seen.board
+        self.rank = 0
+
+    def seen(self) -> Seen:
+        """Return the fold."""
+        return replace(
+            self.first,
+            done=self.done,
+            taken_back=self.taken_back,
+            begun=self.begun,
+            booked=self.booked,
+            looks={name: tuple(looks) for name, looks in self.looks.items()},
+            things=self.things,
+            answers=tuple(self.answers),
+            readings=tuple(self.readings),
+            trips=self.trips,
+            waivers=tuple(self.waivers),
+            stops=tuple(stop for _, stop in self.stops),
+            contested=self.contested,
+            voided=tuple(self.voided),
+            reading_voids=tuple(self.reading_voids),
+            slips=tuple(self.slips),
+            confirmations=tuple(self.confirmations),
+            board=self.board,
+        )
+
+    def at(self, day: date | datetime) -> int:
+        """Return the instant of a statement; a day alone is its midnight, to its disadvantage."""
+        moment = day if isinstance(day, datetime) else datetime(day.year, day.month, day.day)  # noqa: DTZ001  wall clock
+        return min(instant_of_local(moment, self.zone), self.first.as_of)
+
+    def places(self, names: tuple[str, ...]) -> tuple[str, ...]:
+        """Return the places that a list speaks for, as the keys of statements about work."""
+        if "all" in names:
+            return (EVERYWHERE,)
+        return tuple(dict.fromkeys((*rooms_named(names, self.job), *surfaces_of(names, self.job))))
+
+    def surfaces(self, names: tuple[str, ...]) -> tuple[str, ...]:
+        """Return the surfaces that a list speaks for."""
+        return surfaces_of(names, self.job)
+
+    def contest(self, code: str, place: str, told: str) -> None:
+        """Note that two people differ about one thing; neither counts."""
+        self.contested[code, place] = told
+
+    def voided_since(self, rank: int) -> bool:
+        """Say whether a change or damage lies between a statement and now."""
+        return any(voided.rank > rank for voided in self.voided)
+
+
+def rooms_named(names: tuple[str, ...], job: Job) -> tuple[str, ...]:
+    """Return the rooms that a list names, a surface alone standing for none."""
+    rooms = [name for name in names if name not in job.surfaces]
+    return rooms_of(tuple(rooms), job) if rooms else ()

@@ -1,0 +1,82 @@
+"""What entries about a trip change, from arrival to release.
+
+Invariant: foam of any kind starts the keep-out's clock anew and voids an earlier release.
+"""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from typing import TYPE_CHECKING
+
+from readiness.diary.seen import TripNews
+
+if TYPE_CHECKING:
+    from datetime import date, datetime
+
+    from readiness.diary import entries as kinds
+    from readiness.diary.folding import Fold
+    from readiness.job.origin import Origin
+
+
+def change_trip(fold: Fold, trip: str, origin: Origin, **changes: object) -> None:
+    """Change what is known of a trip; one that the job does not have is left alone."""
+    news = fold.trips.get(trip)
+    if news is None:
+        news = TripNews(origin)
+    fold.trips[trip] = replace(news, origin=origin, **changes)  # type: ignore[arg-type]
+
+
+def arrived(fold: Fold, entry: kinds.Arrived, origin: Origin, name: str) -> None:
+    """Note the rig on site."""
+    del name
+    change_trip(fold, entry.trip, origin, arrived=fold.at(entry.seen))
+
+
+def sprayed(fold: Fold, entry: kinds.Sprayed, origin: Origin, name: str) -> None:
+    """Note surfaces, or shares of them, as sprayed."""
+    del name
+    news = fold.trips.get(entry.trip)
+    whole: dict[str, date | datetime | None] = dict(news.sprayed) if news else {}
+    shares = dict(news.shares) if news else {}
+    for surface in fold.surfaces(entry.surfaces):
+        share = 1.0 if entry.share is None else float(entry.share.percent) / 100
+        if share >= 1:
+            whole[surface] = entry.seen
+            shares.pop(surface, None)
+        else:
+            shares[surface] = share
+    change_trip(fold, entry.trip, origin, sprayed=whole, shares=shares)
+
+
+def last_foam(fold: Fold, entry: kinds.LastFoam, origin: Origin, name: str) -> None:
+    """Start the keep-out's clock anew; what was released, cleaned and aired before is void."""
+    del name
+    at = fold.at(entry.seen)
+    change_trip(
+        fold,
+        entry.trip,
+        origin,
+        last_foam=at,
+        released=None,
+        released_by="",
+        cleaned=None,
+        ventilated=None,
+    )
+
+
+def cleaned(fold: Fold, entry: kinds.CleanedUp, origin: Origin, name: str) -> None:
+    """Note the clean-up."""
+    del name
+    change_trip(fold, entry.trip, origin, cleaned=fold.at(entry.seen))
+
+
+def ventilated(fold: Fold, entry: kinds.Ventilated, origin: Origin, name: str) -> None:
+    """Note that fans have run, or failed."""
+    del name
+    change_trip(fold, entry.trip, origin, ventilated=entry.yes)
+
+
+def released(fold: Fold, entry: kinds.Released, origin: Origin, name: str) -> None:
+    """Note who lets others in again."""
+    del name
+    change_trip(fold, entry.trip, origin, released=fold.at(entry.seen), released_by=entry.by)

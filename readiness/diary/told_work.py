@@ -96,13 +96,7 @@ def result(fold: Fold, entry: kinds.ApprovalTold, origin: Origin, name: str) -> 
     surfaces = fold.surfaces(entry.surfaces)
     for surface in surfaces:
         earlier = _last_look(fold, entry.approval, surface)
-        differ = (
-            earlier is not None
-            and earlier.result is not None
-            and (earlier.result in FAILS) is not (entry.result in FAILS)
-            and earlier.by != entry.by
-        )
-        if differ and earlier is not None:
+        if earlier is not None and _contradicts(earlier, entry):
             told = f"{earlier.by or 'job file'}: {earlier.result}; {entry.by}: {entry.result}"
             fold.contest(entry.approval, surface, told)
         else:

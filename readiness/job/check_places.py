@@ -68,9 +68,9 @@ def _check_groups_and_rooms(checking: Checking) -> bool:
             _check_name(checking, (*path, number), name)
     if len(checking.problems) > before:
         return False
-    for path, names in _definitions(checking):
+    for path, _ in _definitions(checking):
         try:
-            checking.job.place_names.places((*names, str(path[1])))
+            checking.job.place_names.rooms((str(path[1]),))
         except PlaceError as error:
             checking.tell(path, f"{error.name} {error.what}", read=error.name, hint=error.hint)
     return len(checking.problems) == before

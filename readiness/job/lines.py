@@ -29,6 +29,10 @@ class Lines:
         """Return the line of a path, or of its nearest parent; None if nothing of it is written."""
         return line_of(self.written_path(path), self._known)
 
+    def of_written(self, path: Path) -> int | None:
+        """Return the line of a path in the notation of the file."""
+        return line_of(path, self._known)
+
     def origin(self, *path: str | int) -> Origin:
         """Return the origin of what stands at a path."""
         return Origin(self.file_name, self.of(*path), ".".join(str(part) for part in path))

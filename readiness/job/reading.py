@@ -6,15 +6,13 @@ nothing but `JobFileError` is raised for what a file can hold.
 
 from __future__ import annotations
 
-from typing import Any
-
 from pydantic import ValidationError
 
 from readiness.job.complaints import problems_of
 from readiness.job.job import Job
 from readiness.job.lines import Lines
-from readiness.job.positions import Path
-from readiness.job.problems import JobFileError, Problem, did_you_mean
+from readiness.job.problems import JobFileError, Problem
+from readiness.job.room_ids import doubles_of, flat_surfaces, rooms_of_ids
 from readiness.job.syntax import read_toml
 
 LARGEST_FILE_BYTES = 2_000_000
@@ -45,11 +43,11 @@ def read_job_with_lines(text: str | bytes, file_name: str) -> tuple[Job, Lines]:
         hint = "readiness new FOLDER writes one to start from"
         raise JobFileError([Problem(file_name, None, "", "there is nothing in it", hint=hint)])
     data = dict(toml.data)
-    surfaces, renamed = flat_surfaces(data.get("surfaces"))
-    if renamed:
-        data["surfaces"] = surfaces
-    lines = Lines(file_name, toml.text, renamed)
-    problems = [*toml.problems, *_rooms_of_dotted_ids(data, lines)]
+    flat = flat_surfaces(data.get("surfaces"))
+    if flat.renamed:
+        data["surfaces"] = flat.rows
+    lines = Lines(file_name, toml.text, flat.renamed)
+    problems = [*toml.problems, *doubles_of(flat, lines), *rooms_of_ids(data, lines)]
     try:
         job = Job.model_validate(data, by_alias=True, by_name=False)
     except ValidationError as error:
@@ -92,60 +90,3 @@ def _check_size(text: str, file_name: str) -> None:
 def _too_large(file_name: str) -> Problem:
     wanted = f"at most {LARGEST_FILE_BYTES // 1_000_000} MB"
     return Problem(file_name, None, "", "the file is too large for a job file", wanted=wanted)
-
-
-def flat_surfaces(table: object) -> tuple[dict[str, Any], dict[Path, Path]]:
-    """Return surfaces by flat id, and where each that stands inside a room is written.
-
-    `bath-1.outer = { is = ... }` is a table `outer` inside a table `bath-1` for the parser; a table
-    that says what it `is`, or holds no table, is a surface, any other a room that holds surfaces.
-    """
-    flat: dict[str, Any] = {}
-    renamed: dict[Path, Path] = {}
-    if not isinstance(table, dict):
-        return flat, renamed
-    for name, row in table.items():
-        if not _holds_surfaces(row):
-            flat[name] = row
-            continue
-        for inner, inner_row in row.items():
-            surface = f"{name}.{inner}"
-            flat[surface] = inner_row
-            renamed["surfaces", surface] = ("surfaces", name, inner)
-    return flat, renamed
-
-
-def _holds_surfaces(row: object) -> bool:
-    """Say whether a table below `[surfaces]` is a room that holds surfaces."""
-    if not isinstance(row, dict) or isinstance(row.get("is"), str):
-        return False
-    return any(isinstance(value, dict) for value in row.values())
-
-
-def _rooms_of_dotted_ids(data: dict[str, Any], lines: Lines) -> list[Problem]:
-    """Add the rooms that ids like `bath-1.outer` name, or tell those that `[rooms]` leaves out.
-
-    A file without `[rooms]` says its rooms by its surfaces; where rooms are listed, another name is
-    a slip.
-    """
-    surfaces = data.get("surfaces")
-    rooms = data.get("rooms")
-    if not isinstance(surfaces, dict) or not (rooms is None or isinstance(rooms, dict)):
-        return []
-    named = {name: name.partition(".")[0] for name in surfaces if "." in name}
-    if rooms is None:
-        if named:
-            data["rooms"] = {room: {} for room in named.values()}
-        return []
-    problems: list[Problem] = []
-    for surface, room in named.items():
-        if room not in rooms:
-            what = f"room {room} is not in [rooms]"
-            path = ("surfaces", surface)
-            hint = did_you_mean(room, rooms)
-            problems.append(
-                Problem(
-                    lines.file_name, lines.of(*path), f"surfaces.{surface}", what, room, "", hint
-                )
-            )
-    return problems

@@ -7,11 +7,10 @@ from random import Random
 import pytest
 
 from readiness.facts.loader import load_facts
-from readiness.facts.vocabulary import RoomKind
 from readiness.job.loading import load_job_text
 from readiness.job.problems import JobFileError, Problem
 from readiness.job.quantities import Length
-from readiness.job.reading import LARGEST_FILE_BYTES, flat_surfaces
+from readiness.job.reading import LARGEST_FILE_BYTES
 from tests.job.builders import FILE, TABLES, job_text, line_with, problems, read, told
 
 SKETCH = """\
@@ -58,50 +57,6 @@ def test_a_job_reads_back_from_what_it_dumps() -> None:
     job = read(job_text())
     again = type(job).model_validate(job.model_dump(by_alias=True), by_alias=True, by_name=False)
     assert again == job
-
-
-def test_rooms_come_from_the_surfaces_of_a_file_without_rooms() -> None:
-    job = read(SKETCH)
-    assert list(job.rooms) == ["bath-1"]
-    assert job.rooms["bath-1"].is_ is RoomKind.OTHER
-
-
-def test_a_room_that_the_list_of_rooms_leaves_out_is_a_slip() -> None:
-    text = job_text(surfaces='bath1.outer = { is = "roof deck" }')
-    line = line_with(text, "bath1.outer")
-    assert told(text) == [
-        f"job.toml:{line}: surfaces.bath1.outer: room bath1 is not in [rooms]; did you mean bath-1?"
-    ]
-
-
-def test_surfaces_may_be_written_in_every_way_toml_has_for_a_table_in_a_table() -> None:
-    for surfaces in (
-        'bath-1.outer = { is = "roof deck" }',
-        'bath-1 = { outer = { is = "roof deck" } }',
-        '[surfaces.bath-1]\nouter = { is = "roof deck" }',
-        '[surfaces.bath-1.outer]\nis = "roof deck"',
-        '"bath-1.outer" = { is = "roof deck" }',
-        'bath-1.outer.is = "roof deck"',
-    ):
-        assert list(read(job_text(surfaces=surfaces)).surfaces) == ["bath-1.outer"]
-
-
-def test_a_table_without_is_and_without_tables_is_a_surface_that_lacks_it() -> None:
-    flat, renamed = flat_surfaces({"roof": {"area": "5 m2"}, "a": {"b": {}}, "c": {}, "d": 5})
-    assert list(flat) == ["roof", "a.b", "c", "d"]
-    assert renamed == {("surfaces", "a.b"): ("surfaces", "a", "b")}
-
-
-def test_a_value_beside_the_surfaces_of_a_room_is_told() -> None:
-    text = job_text(surfaces='bath-1.outer = { is = "roof deck" }\nbath-1.area = "5 m2"')
-    line = line_with(text, "bath-1.area")
-    where = f"job.toml:{line}: surfaces.bath-1.area"
-    assert told(text) == [f'{where}: "5 m2" is not a table: {{ key = value }}']
-
-
-def test_surfaces_deeper_than_a_room_are_told() -> None:
-    text = job_text(surfaces='bath-1.outer.left = { is = "roof deck" }')
-    assert "surfaces.bath-1.outer" in told(text)[0]
 
 
 def test_one_row_or_a_list_of_rows_says_what_is_known_of_an_approval() -> None:

@@ -1,1 +1,1 @@
-"""."""
+"""Values to the bytes of files for other programs, and back."""

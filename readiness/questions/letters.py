@@ -14,6 +14,7 @@ from typing import TYPE_CHECKING
 from readiness.facts.vocabulary import Where
 from readiness.site.stays import BOARD
 from readiness.site.task import TaskKind
+from readiness.telling.days import Span
 from readiness.telling.identity import entry_uid
 from readiness.telling.neighbours import trip_words
 from readiness.telling.occasion_words import OccasionWords
@@ -169,9 +170,8 @@ class _Writer:
 
     def _entries(self, occasion: Occasion, recipient: str) -> Iterable[Entry]:
         """Yield one entry per day; the later days of a stay are items of their own."""
-        title, lines = self.words.title(occasion), list(self.words.lines(occasion))
-        lines += self._clashes(occasion)
-        lines.append(self._call(occasion, recipient))
+        title, lines = self.words.title(occasion), self.words.lines(occasion)
+        call = self._call(occasion, recipient)
         if recipient == CONTRACTOR and occasion.kind not in (
             OccasionKind.KEEP_OUT,
             OccasionKind.LOOK,
@@ -191,7 +191,7 @@ class _Writer:
                 starts=first,
                 ends=last,
                 title=title if len(days) == 1 else f"{title} (day {number} of {len(days)})",
-                says=tuple(lines),
+                says=(*lines, *self._clashes(occasion, (starts, ends)), call),
                 place=self.place,
                 agreed=occasion.agreed,
                 busy=occasion.kind in _BUSY
@@ -207,12 +207,12 @@ class _Writer:
     def warnings(self, occasions: tuple[Occasion, ...]) -> Iterable[str]:
         """Yield the stays that would bring people into a keep-out."""
         for occasion in occasions:
-            for clash in self._clashes(occasion):
+            for clash in self._clashes(occasion, *occasion.days):
                 who = self.case.teller.who(occasion.doer).name
                 yield f"{who}: {self.words.title(occasion)}. {clash}"
 
-    def _clashes(self, occasion: Occasion) -> list[str]:
-        """Tell the booked keep-outs in which the days of inside work fall."""
+    def _clashes(self, occasion: Occasion, *days: Span) -> list[str]:
+        """Tell the booked keep-outs in which days of inside work fall."""
         if occasion.kind not in (OccasionKind.WORK, OccasionKind.PULL, OccasionKind.BACK):
             return []
         stay = self.site.stays.get(occasion.about)
@@ -224,7 +224,7 @@ class _Writer:
             f" {self.case.teller.told(shuts)}: do not go in before the release; call to move it."
             for trip, (shuts, opens) in self.case.outlook.closures.items()
             if places & self.site.trips[trip].zone
-            and any(starts < opens and ends > shuts for starts, ends in occasion.days)
+            and any(starts < opens and ends > shuts for starts, ends in days)
         ]
 
 

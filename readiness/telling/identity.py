@@ -21,11 +21,17 @@ _SEPARATOR = "\x1f"
 def entry_uid(job_key: str, item: str, trade: str) -> str:
     """Return the identity of what a trade is told about one item of a job.
 
-    Source: RFC 9562, sections 4 and 5.5 (UUID version 5); RFC 7986, section 5.3 (no host, no
-    address, nothing that tells who made it).
+    Source: RFC 7986, section 5.3 (no host, no address, nothing that tells who made it).
     """
-    name = _SEPARATOR.join((job_key, item, trade)).encode()
-    digest = bytearray(sha1(NAMESPACE + name, usedforsecurity=False).digest()[:16])
+    return named_uuid(NAMESPACE, _SEPARATOR.join((job_key, item, trade)))
+
+
+def named_uuid(namespace: bytes, name: str) -> str:
+    """Return the UUID of a name in a name space, which is the same wherever it is worked out.
+
+    Source: RFC 9562, sections 4.1, 4.2 and 5.5 (UUID version 5).
+    """
+    digest = bytearray(sha1(namespace + name.encode(), usedforsecurity=False).digest()[:16])
     digest[6] = digest[6] & 0x0F | 0x50
     digest[8] = digest[8] & 0x3F | 0x80
     text = digest.hex()

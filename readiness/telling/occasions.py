@@ -171,7 +171,7 @@ def _keep_out_end(case: Case, trip: TripTasks, arrival: int) -> int:
     end = late_end(trip, case.outlook.frame, arrival, news.last_foam)
     if trip.id in case.outlook.known.arrived and end <= seen.as_of:
         return shifted(seen.as_of, MINUTES_A_DAY)
-    return end
+    return max(end, arrival + 1)
 
 
 def _looks(case: Case) -> Iterator[Occasion]:

@@ -6,7 +6,6 @@ ids are unique, flat and in the order in which they were written.
 
 from __future__ import annotations
 
-from datetime import date
 from functools import cached_property
 from typing import Annotated, Literal
 
@@ -97,10 +96,6 @@ class Job(Row):
     readings: dict[Id, ReadingRow] = Field(default_factory=dict)
     waivers: dict[Id, WaiverRow] = Field(default_factory=dict)
     stops: dict[Id, StopRow] = Field(default_factory=dict)
-
-    def day_of_as_of(self) -> date | None:
-        """Return the local date the job's clock stands at, if it is fixed."""
-        return self.as_of.date() if self.as_of else None
 
     @cached_property
     def place_names(self) -> PlaceNames:

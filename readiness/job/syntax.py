@@ -22,11 +22,14 @@ MOST_LINES_OF_A_PAIR = 50
 
 _AT_LINE = re.compile(r" \(at line ([0-9]+), column ([0-9]+)\)$")
 _TWICE = re.compile(r"Cannot (?:overwrite|declare|mutate)")
+_OPEN_TEXT = ("Unterminated string", "Expected \"'''\"")
+_LONG_TEXT = re.compile(r"\"{3}|'{3}")
 _AT_END = " (at end of document)"
 _PAIR = re.compile(r"""\s*[\w."' -]+?\s*[=:]""")
 _HEADER = re.compile(r"\s*\[")
 
 _HINTS = (
+    (r"=\s*(?:\"{3}|'{3})", "the three closing quotes are missing"),
     (r"[“”„‟‘’‚‛″′]", 'curly quotes are no quotes here; type the straight " of the keyboard'),
     (
         r"=\s*\"[^\"]*[0-9]\"\"(?!\")",
@@ -158,6 +161,8 @@ def _problem_of(error: tomllib.TOMLDecodeError, lines: list[str], file_name: str
 def _line_at(error: tomllib.TOMLDecodeError, lines: list[str]) -> int:
     """Return the line an error of the parser names, or the last one that holds something."""
     match = _AT_LINE.search(str(error))
+    if str(error).startswith(_OPEN_TEXT):
+        return max(number for number, line in enumerate(lines, 1) if _LONG_TEXT.search(line))
     if match:
         return _start_of(int(match[1]), int(match[2]), lines)
     return max((number for number, line in enumerate(lines, 1) if line.strip()), default=1)
@@ -184,7 +189,7 @@ def _end_of_statement(lines: list[str], first: int) -> int | None:
     depth = 0
     for index in range(first, min(first + MOST_LINES_OF_A_PAIR, len(lines))):
         line = lines[index]
-        if '"""' in line or "'''" in line:
+        if _LONG_TEXT.search(line):
             return None
         depth += sum(line.count(sign) for sign in "[{") - sum(line.count(sign) for sign in "]}")
         if depth <= 0:

@@ -5,7 +5,9 @@ from __future__ import annotations
 import pytest
 
 from readiness.facts.loader import load_facts
-from tests.job.builders import checked, job_text, line_with, loaded
+from readiness.job.loading import load_job_text
+from readiness.job.problems import JobFileError
+from tests.job.builders import FILE, checked, job_text, line_with, loaded
 
 
 def told(text: str) -> list[str]:
@@ -313,3 +315,22 @@ def test_a_waiver_by_whom_it_is_up_to_is_taken() -> None:
 )
 def test_a_waiver_that_can_not_be_is_told(row: str, words: str) -> None:
     assert words in one(job_text(waivers=row))
+
+
+def test_what_nobody_may_waive_is_not_waived_by_anybody() -> None:
+    facts = load_facts()
+    nobody = facts.requirements["swept"].model_copy(update={"override": None})
+    changed = facts.model_copy(update={"requirements": {**facts.requirements, "swept": nobody}})
+    with pytest.raises(JobFileError, match="nobody may waive swept"):
+        load_job_text(job_text(waivers=waiver()), FILE, changed)
+
+
+def test_an_obstruction_and_work_of_ones_own_may_be_waived() -> None:
+    for requirement in ("tub-1", "heat-cable"):
+        loaded(
+            job_text(
+                work='heat-cable = { trade = "electrician", takes = "1 h", in = "kitchen" }',
+                obstructions='tub-1 = { is = "tub", blocks = "kitchen" }',
+                waivers=waiver(requirement),
+            )
+        )

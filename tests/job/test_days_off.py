@@ -22,7 +22,9 @@ def days(text: str, first: date = MAY[0], last: date = MAY[1]) -> list[int]:
 def test_a_day_covers_itself() -> None:
     assert days("2026-05-07") == [7]
     assert DaysOff.from_written(date(2026, 5, 7)) == DaysOff.parse("2026-05-07")
-    assert str(DaysOff.from_written(date(2026, 5, 7))) == "2026-05-07"
+    off = DaysOff.from_written(date(2026, 5, 7))
+    assert str(off) == "2026-05-07"
+    assert DaysOff.from_written(off) is off
 
 
 def test_a_span_covers_its_ends_and_is_cut_to_the_range() -> None:

@@ -36,7 +36,7 @@ def test_keys_of_tables_inside_arrays_belong_to_the_last_element() -> None:
 
 
 @pytest.mark.parametrize(
-    "text", ["a", "a =[1", "a = {b", "[a", '"a', 'a = "x', "= 1", "a = '''x", "[[a]"]
+    "text", ["a", "a =[1", "a = {b", "[a", '"a', 'a = "x', "= 1", "a = '''x", "[[a]", '"\\q" = 1']
 )
 def test_what_is_no_toml_has_no_positions(text: str) -> None:
     with pytest.raises(ScanError):

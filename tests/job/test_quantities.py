@@ -10,6 +10,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from readiness.job.quantities import Area, Length, QuantityError, Share
+from readiness.job.written import MisreadError
 
 
 @pytest.mark.parametrize(
@@ -213,3 +214,10 @@ def test_a_share_is_a_fraction_of_all(text: str, fraction: str) -> None:
 def test_what_is_no_share_is_refused(text: str) -> None:
     with pytest.raises(QuantityError):
         Share.parse(text)
+
+
+def test_a_quantity_is_taken_as_it_is_and_a_number_is_refused() -> None:
+    length = Length.parse("5.5 in")
+    assert Length.from_written(length) is length
+    with pytest.raises(MisreadError, match="write it as text"):
+        Length.from_written(5.5)

@@ -99,6 +99,20 @@ def test_a_wrong_last_line_without_an_end_is_told() -> None:
     assert [line for line, _ in hints("a = 1\nb = [1,")] == [2]
 
 
+def test_a_long_text_that_does_not_end_ends_the_reading() -> None:
+    """Where it was meant to end nobody knows, so nothing after it is told."""
+    for quotes in ('"""', "'''"):
+        assert hints(f"a = yes\nb = {quotes}\nc = no\n") == [
+            (1, "yes is written true"),
+            (2, "the three closing quotes are missing"),
+        ]
+
+
+def test_what_no_hand_writes_is_told_beside_a_wrong_line() -> None:
+    text = "a = yes\nb = " + "[" * 900
+    assert [line for line, _ in hints(text)] == [None, 1]
+
+
 def test_not_more_problems_are_told_than_anybody_reads() -> None:
     assert len(hints("".join(f"a{number} = yes\n" for number in range(100)))) == MOST_PROBLEMS
 

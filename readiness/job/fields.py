@@ -27,6 +27,7 @@ LONGEST_ID = 60
 
 _ID = re.compile(r"[^\W_]+(?:[-_][^\W_]+)*")
 _WORDS = re.compile(r"[^\W_]+(?:[-_ ][^\W_]+)*")
+_COUNTRY = re.compile(r"[A-Z]{2}")
 _KEY = re.compile(r"[A-Za-z0-9-]{4,64}")
 
 ALL = "all"
@@ -118,6 +119,17 @@ def checked_key(value: str) -> str:
     return value
 
 
+def checked_country(value: str) -> str:
+    """Return the two letters of a country.
+
+    Raises:
+        MisreadError: It is not two capital letters.
+    """
+    if not _COUNTRY.fullmatch(value):
+        raise MisreadError(shown(value), "a country as two letters", "write e.g. US, CA or DE")
+    return value
+
+
 def checked_clock(value: str) -> str:
     """Return a time of day as `15:00`, or the empty text.
 
@@ -164,6 +176,7 @@ Id = Annotated[str, Field(strict=True), AfterValidator(checked_id)]
 Words = Annotated[str, Field(strict=True), AfterValidator(checked_words)]
 SurfaceId = Annotated[str, Field(strict=True), AfterValidator(checked_surface_id)]
 Key = Annotated[str, Field(strict=True), AfterValidator(checked_key)]
+Country = Annotated[str, Field(strict=True), AfterValidator(checked_country)]
 Clock = Annotated[Text, AfterValidator(checked_clock)]
 
 Truth = Annotated[bool, Field(strict=True)]

@@ -28,6 +28,7 @@ from readiness.job.days_off import DaysOff
 from readiness.job.fields import (
     Clock,
     Count,
+    Country,
     Day,
     DaysByPlace,
     Done,
@@ -63,7 +64,7 @@ class SiteRow(Row):
 
     time_zone: Text
     """Name of the zone, e.g. `America/New_York`."""
-    country: Text = "US"
+    country: Country = "US"
     """Two letters, for public holidays."""
     state: Text = ""
     """State or province, for public holidays."""

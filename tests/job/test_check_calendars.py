@@ -65,11 +65,43 @@ def test_a_day_the_site_opens_again_counts() -> None:
     loaded(text)
 
 
-def test_the_year_looked_at_begins_with_the_first_day_the_file_names() -> None:
-    old = 'electrician = { off = "2026-01-01 to 2026-12-31" }'
-    text = job_text(trades=old).replace("as_of = 2026-05-04T06:30:00\n", "")
+@pytest.mark.parametrize(
+    ("first", "is_left"),
+    [
+        ("board = 2026-01-05", False),
+        ('board = "by 2026-01-05"', False),
+        ('board = "2026-01-05 to 2026-03-01"', False),
+        ("as_of = 2026-01-05T06:00:00", False),
+        ("board = 2026-03-02", True),
+        ("as_of = 2026-03-02T06:00:00", True),
+    ],
+)
+def test_the_year_looked_at_begins_with_the_first_day_the_file_names(
+    first: str, *, is_left: bool
+) -> None:
+    text = (
+        f'name = "A"\nkey = "abcd"\n{first}\nsite = {{ time_zone = "UTC", '
+        'closed = ["2026-01-01 to 2026-12-31", "2027-01-01 to 2027-01-31"] }\n'
+    )
+    if is_left:
+        loaded(text)
+    else:
+        assert one(text) == "site.closed: no working day is left in the year from 2026-01-05"
+
+
+def test_bookings_of_work_and_trips_are_days_the_file_names() -> None:
+    site = 'closed = ["2026-01-01 to 2026-12-31", "2027-01-01 to 2027-01-31"]'
+    text = job_text().replace('state = "OH"', site).replace("as_of = 2026-05-04T06:30:00\n", "")
     loaded(text)
-    text = job_text(trades=old, trips="first = { agreed = 2026-01-05 }")
-    loaded(text)
+    for early in (
+        text.replace("2026-05-11T07:00:00", "2026-01-05T07:00:00"),
+        text.replace("agreed = 2026-04-30", "agreed = 2026-01-05"),
+        text.replace("agreed = 2026-04-30", "booked = 2026-01-05"),
+        text.replace("agreed = 2026-05-11T07:00:00", "booked = 2026-01-05"),
+    ):
+        assert one(early) == "site.closed: no working day is left in the year from 2026-01-05"
+
+
+def test_without_any_day_the_year_looked_at_is_a_fixed_one() -> None:
     text = 'name = "A"\nkey = "abcd"\nsite = { time_zone = "UTC", closed = "FREQ=DAILY" }\n'
     assert one(text) == "site.closed: no working day is left in the year from 2026-01-01"

@@ -9,6 +9,7 @@ import pytest
 from readiness.job.fields import (
     as_many,
     checked_clock,
+    checked_country,
     checked_id,
     checked_key,
     checked_note,
@@ -112,6 +113,13 @@ def test_a_key_is_4_to_64_letters_and_digits(key: str) -> None:
     with pytest.raises(MisreadError):
         checked_key(key)
     assert checked_key("c1b7d0a29e") == "c1b7d0a29e"
+
+
+@pytest.mark.parametrize("country", ["USA", "us", "", "U", "Canada", "ÜS"])
+def test_a_country_is_two_capital_letters(country: str) -> None:
+    with pytest.raises(MisreadError, match=r"write e\.g\. US, CA or DE"):
+        checked_country(country)
+    assert checked_country("CA") == "CA"
 
 
 def test_a_cut_off_is_a_time_of_day() -> None:

@@ -16,6 +16,7 @@ COMMANDS = {
     "new": ("readiness.cli.new", "Ask ten questions and write a job file."),
     "check": ("readiness.cli.check", "Is it ready? The verdict, and what holds it up."),
     "when": ("readiness.cli.when", "First and last spray day of every surface, room and trip."),
+    "note": ("readiness.cli.note", "Write into the diary: what was seen, said, decided."),
     "open": ("readiness.cli.open", "The terminal screen."),
     "send": ("readiness.cli.send", "Write a calendar for each trade."),
     "schema": ("readiness.cli.schema", "The JSON Schema of the job file or of an answer."),

@@ -1,0 +1,125 @@
+"""`readiness note`: writes one line into the diary and says what changed.
+
+Invariant: a line that is not understood writes nothing.
+"""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import click
+
+from readiness.cli.asking import job_argument, json_option
+from readiness.cli.main import Exit
+from readiness.cli.writer import asked_writer, writer_option
+from readiness.desk.desk import Desk, open_desk
+from readiness.facts.vocabulary import Rung
+
+MOST_NAMES = 5
+
+
+class Lines(click.Command):
+    """Shows every form of a line in its help."""
+
+    def format_epilog(self, ctx: click.Context, formatter: click.HelpFormatter) -> None:
+        """Write the forms below the options."""
+        del ctx
+        from readiness.exchange.note_words import FORMS
+
+        with formatter.section("Lines"):
+            formatter.write_dl([(form.usage, form.says) for form in FORMS.values()])
+
+
+@click.command(
+    "note", cls=Lines, context_settings={"ignore_unknown_options": True, "max_content_width": 100}
+)
+@job_argument
+@click.argument("words", nargs=-1, type=click.UNPROCESSED, required=True)
+@writer_option
+@click.option("--seen", metavar="WHEN", help="When it was so on site; else now.")
+@click.option(
+    "--how", type=click.Choice([rung.value for rung in Rung]), help="How it is known; else seen."
+)
+@json_option
+def command(  # noqa: PLR0913  one parameter per option
+    job: Path,
+    words: tuple[str, ...],
+    writer: str | None,
+    seen: str | None,
+    how: str | None,
+    *,
+    as_json: bool,
+) -> int:
+    r"""Write a line into the diary of JOB and say what it changed.
+
+    \b
+    readiness note JOB done rough-electrical upstairs
+    readiness note JOB passed electrical "all but garage wall" --by office
+    readiness note JOB stop "floor deck wet"
+    """
+    from readiness.desk.noting import listener_of, note, when_said
+    from readiness.exchange.note_listener import NoteRefused
+    from readiness.exchange.note_words import note_fields
+    from readiness.job.written import MisreadError
+
+    desk = open_desk(job)
+    who = asked_writer(writer)
+    try:
+        fields = note_fields(list(words), listener_of(desk))
+        at = when_said(desk, seen) if seen else None
+        noted = note(desk, [fields], who, seen=at, how=how or "")
+    except (NoteRefused, MisreadError) as error:
+        message = f"nothing was written: {error}"
+        raise click.UsageError(message) from None
+    if as_json:
+        from readiness.diary.entries import ENTRY
+
+        click.echo(ENTRY.dump_json(noted.entries[0], indent=2, by_alias=True).decode())
+    else:
+        click.echo(f"written: {_told(noted.entries[0])}")
+        for line in changed(desk, noted.desk):
+            click.echo(line)
+    return int(Exit.YES)
+
+
+def _told(entry: object) -> str:
+    """Return an entry in one line: its fields that say something, without the common ones."""
+    common = {"number", "writer", "written", "role", "trade", "via", "replaces", "kind"}
+    fields = getattr(type(entry), "model_fields", {})
+    said = {
+        name: getattr(entry, name)
+        for name in fields
+        if name not in common and getattr(entry, name) not in (None, "", ())
+    }
+    words = [f"{name} {_plain(value)}" for name, value in said.items()]
+    return f"{getattr(entry, 'kind', '')}: " + ", ".join(words)
+
+
+def _plain(value: object) -> str:
+    return ", ".join(str(each) for each in value) if isinstance(value, tuple) else str(value)
+
+
+def changed(before: Desk, after: Desk) -> list[str]:
+    """Return what the verdicts say now, where they say something else than before."""
+    from readiness.pages.marks import marked
+    from readiness.questions.check import check
+
+    was, now = check(before.case()), check(after.case())
+    words = {line.surface: line.word for line in was.surfaces}
+    moved: dict[tuple[str, str], list[str]] = {}
+    for line in now.surfaces:
+        if words.get(line.surface, line.word) != line.word:
+            moved.setdefault((words[line.surface], line.word), []).append(line.name)
+    lines = [
+        f"  {marked(first)} -> {marked(then)}: {_names(names)}"
+        for (first, then), names in moved.items()
+    ]
+    verdict = f"verdict: {marked(now.verdict)}: {now.sentence}"
+    if was.verdict != now.verdict:
+        verdict = f"verdict: {marked(was.verdict)} -> {marked(now.verdict)}: {now.sentence}"
+    return [*lines, verdict]
+
+
+def _names(names: list[str]) -> str:
+    shown = ", ".join(names[:MOST_NAMES])
+    return shown if len(names) <= MOST_NAMES else f"{shown} and {len(names) - MOST_NAMES} more"

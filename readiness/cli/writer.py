@@ -1,0 +1,52 @@
+"""Who writes: the option, else the settings file, else the environment, else the login name.
+
+Invariant: a login name alone has no role, so it may remark and report but never override.
+"""
+
+from __future__ import annotations
+
+import getpass
+import os
+import tomllib
+from pathlib import Path
+
+import click
+
+from readiness.desk.noting import Writer, writer_of
+from readiness.exchange.note_listener import NoteRefused
+
+writer_option = click.option(
+    "--writer", metavar='"NAME, ROLE"', help="Who writes; else the settings, else the login name."
+)
+
+
+def settings_file() -> Path:
+    """Return where the settings of this user stand."""
+    folder = os.environ.get("XDG_CONFIG_HOME") or str(Path.home() / ".config")
+    return Path(folder) / "readiness" / "settings.toml"
+
+
+def asked_writer(option: str | None) -> Writer:
+    """Return the writer of a call.
+
+    Raises:
+        click.UsageError: The words for the writer have no name, or the settings can't be read.
+    """
+    text = option or _of_settings() or os.environ.get("READINESS_WRITER") or getpass.getuser()
+    try:
+        return writer_of(text)
+    except NoteRefused as error:
+        raise click.UsageError(str(error)) from None
+
+
+def _of_settings() -> str:
+    file = settings_file()
+    if not file.is_file():
+        return ""
+    try:
+        settings = tomllib.loads(file.read_text("utf-8"))
+    except (OSError, ValueError) as error:
+        message = f"{file}: the settings can't be read ({error})"
+        raise click.UsageError(message) from None
+    writer = settings.get("writer", "")
+    return writer if isinstance(writer, str) else ""

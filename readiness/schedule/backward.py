@@ -153,12 +153,7 @@ def backward(  # noqa: C901, PLR0912, PLR0913, PLR0915 - one loop; a call per ta
                     if finish > shuts[span]:
                         finish -= bases[span]
                         finish += bases[bisect_left(afters, finish)]
-            if (
-                low <= start
-                and finish <= high
-                and (start_limit < high or start_limit == NEVER)
-                and (finish_limit <= high or finish_limit == NEVER)
-            ):
+            if low <= start and finish <= high and (start_limit < high or start_limit == NEVER):
                 nodes[2 * task] = start
                 nodes[2 * task + 1] = finish
                 continue

@@ -98,7 +98,7 @@ def floats(  # noqa: C901, PLR0912 - one loop over all tasks; calls would cost m
         start_floats[task] = start_float
         finish_floats[task] = finish_float
         total_floats[task] = total
-        free_floats[task] = free if starts or finishes or gaps else total
+        free_floats[task] = total if start_limit == NEVER == finish_limit else free
     return Floats(start_floats, finish_floats, total_floats, free_floats)
 
 

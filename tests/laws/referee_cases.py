@@ -110,17 +110,24 @@ def network_of(case: Case, order: Sequence[int] | None = None) -> Network:
     return compiled(tasks, links, 0)
 
 
-def calendars_of(case: Case) -> list[Calendar]:
-    """Return the calendars of a case, worked out for less than it needs, so that they grow."""
-    return [calendar_of(timer) for timer in case.timers]
+SHORT = (5, 30)
+"""A stretch shorter than most cases need, so that their calendars grow."""
+
+LONG = (-500, 900)
+"""A stretch that holds every date of most cases, so that tasks are timed in place."""
 
 
-def calendar_of(timer: Timer) -> Worktime | Slots:
+def calendars_of(case: Case, stretch: tuple[int, int] = SHORT) -> list[Calendar]:
+    """Return the calendars of a case, worked out for a stretch at first."""
+    return [calendar_of(timer, stretch) for timer in case.timers]
+
+
+def calendar_of(timer: Timer, stretch: tuple[int, int] = SHORT) -> Worktime | Slots:
     """Return the schedule's form of a repeating pattern."""
     if isinstance(timer, SlotPattern):
-        return Slots(_slot_source(timer), 5, 30)
+        return Slots(_slot_source(timer), *stretch)
     assert timer is not None
-    return Worktime(_span_source(timer), 5, 30).without(timer.closed)
+    return Worktime(_span_source(timer), *stretch).without(timer.closed)
 
 
 def state_of(case: Case) -> State:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
@@ -18,8 +19,14 @@ instants = st.one_of(st.integers(-60, 160), st.sampled_from((EARLIER, NEVER)))
 lengths = st.integers(0, 30)
 
 
-def calendars() -> st.SearchStrategy[Calendar]:
-    return st.one_of(st.just(CLOCK), patterns.map(calendar_of), slot_patterns().map(calendar_of))
+CALENDARS: tuple[st.SearchStrategy[Calendar], ...] = (
+    st.just(CLOCK),
+    patterns.map(calendar_of),
+    slot_patterns().map(calendar_of),
+)
+each_calendar = pytest.mark.parametrize(
+    "calendars", CALENDARS, ids=("clock", "working time", "slots")
+)
 
 
 def worktime_of(pattern: Pattern) -> Worktime:
@@ -78,21 +85,34 @@ def test_minutes_before_an_instant_are_counted_one_by_one(
 pairs = st.tuples(instants, instants)
 
 
-@given(calendars(), pairs, pairs, lengths)
+@each_calendar
+@given(st.data(), pairs, pairs, lengths)
 def test_an_item_keeps_two_upper_limits_exactly_if_its_lower_limits_keep_the_latest_dates(
-    calendar: Calendar, lower: tuple[int, int], upper: tuple[int, int], minutes: int
+    calendars: st.SearchStrategy[Calendar],
+    data: st.DataObject,
+    lower: tuple[int, int],
+    upper: tuple[int, int],
+    minutes: int,
 ) -> None:
+    calendar = data.draw(calendars)
     start, finish = calendar.earliest(*lower, minutes)
     last_start, last_finish = calendar.latest(*upper, minutes)
     kept = start <= upper[0] and finish <= upper[1]
     assert kept == (lower[0] <= last_start and lower[1] <= last_finish)
 
 
-@given(calendars(), pairs, st.integers(-60, 160), instants, lengths)
+@each_calendar
+@given(st.data(), pairs, st.tuples(st.integers(-60, 160), lengths), instants)
 def test_what_is_under_way_ends_by_a_limit_exactly_if_what_it_waits_for_does(
-    calendar: Calendar, lower: tuple[int, int], seen: int, limit: int, left: int
+    calendars: st.SearchStrategy[Calendar],
+    data: st.DataObject,
+    lower: tuple[int, int],
+    rest: tuple[int, int],
+    limit: int,
 ) -> None:
     """Provided that what was seen does not break the limit already."""
+    calendar = data.draw(calendars)
+    seen, left = rest
     alone = calendar.resumed(EARLIER, seen, EARLIER, left) <= limit
     last_start, last_finish = calendar.latest_resumption(limit, left)
     kept = calendar.resumed(lower[0], seen, lower[1], left) <= limit

@@ -13,6 +13,8 @@ from readiness.schedule.floats import Floats, floats
 from readiness.schedule.forward import Forecast, forward
 from tests.laws.referee import Case
 from tests.laws.referee_cases import (
+    LONG,
+    SHORT,
     calendars_of,
     cases,
     network_of,
@@ -86,17 +88,21 @@ def test_tasks_without_a_path_take_the_other_limit_and_hand_it_to_nobody_else(
             assert filled.finish[task] <= 200
 
 
-def all_floats(case: Case, limit: int) -> tuple[Forecast, Late, Floats]:
-    network, calendars, state = network_of(case), calendars_of(case), state_of(case)
+def all_floats(
+    case: Case, limit: int, stretch: tuple[int, int] = LONG
+) -> tuple[Forecast, Late, Floats]:
+    network, calendars, state = network_of(case), calendars_of(case, stretch), state_of(case)
     forecast = forward(network, calendars, state)
     last = {task: limit for task in range(len(case.minutes)) if not network.downstream([task])}
     late = backward(network, calendars, Targets(finish=last), state=state)
     return forecast, late, floats(network, calendars, forecast, late, state)
 
 
-@given(cases(seen=False), limits)
-def test_total_float_is_the_working_time_from_early_to_late_start(case: Case, limit: int) -> None:
-    forecast, late, found = all_floats(case, limit)
+@given(cases(seen=False), limits, st.sampled_from((SHORT, LONG)))
+def test_total_float_is_the_working_time_from_early_to_late_start(
+    case: Case, limit: int, stretch: tuple[int, int]
+) -> None:
+    forecast, late, found = all_floats(case, limit, stretch)
     for task, total in enumerate(found.total_float):
         assert total == min(found.start_float[task], found.finish_float[task])
         own = own_calendar(case, calendars_of(case), task)

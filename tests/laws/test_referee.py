@@ -14,6 +14,8 @@ from readiness.schedule.forward import forward, imposed
 from readiness.schedule.state import Hold
 from tests.laws.referee import Case, dates_of
 from tests.laws.referee_cases import (
+    LONG,
+    SHORT,
     calendars_of,
     cases,
     instant_of,
@@ -22,16 +24,20 @@ from tests.laws.referee_cases import (
     state_of,
 )
 
+stretches = st.sampled_from((SHORT, LONG))
 
-def forecast_nodes(case: Case) -> list[tuple[int, int]]:
-    forecast = forward(network_of(case), calendars_of(case), state_of(case))
+
+def forecast_nodes(case: Case, stretch: tuple[int, int] = SHORT) -> list[tuple[int, int]]:
+    forecast = forward(network_of(case), calendars_of(case, stretch), state_of(case))
     return list(zip(forecast.start, forecast.finish, strict=True))
 
 
 @given(cases())
 def test_early_dates_are_those_of_the_referee(case: Case) -> None:
+    """However much of the calendars was worked out before."""
     expected = [(instant_of(start), instant_of(finish)) for start, finish in dates_of(case)]
-    assert forecast_nodes(case) == expected
+    assert forecast_nodes(case, SHORT) == expected
+    assert forecast_nodes(case, LONG) == expected
 
 
 @given(cases(), st.randoms())
@@ -49,7 +55,7 @@ def test_a_task_that_starts_later_than_its_late_start_pushes_the_target_past_its
     """One that starts by it does not: the late start is exact, to the minute."""
     target = data.draw(st.integers(0, len(case.minutes) - 1))
     on_finish = data.draw(st.booleans())
-    calendars = calendars_of(case)
+    calendars = calendars_of(case, data.draw(stretches))
     targets = Targets(finish={target: limit}) if on_finish else Targets(start={target: limit})
     late = backward(network_of(case), calendars, targets)
     for task, last in enumerate(late.start):
@@ -72,9 +78,11 @@ def test_a_task_without_a_late_date_does_not_reach_the_target(
         assert (last == NEVER) == (dates_of(case, task, 10)[target][0] == -float("inf"))
 
 
-@given(cases())
-def test_drivers_found_at_once_are_those_found_one_by_one(case: Case) -> None:
-    network, calendars, state = network_of(case), calendars_of(case), state_of(case)
+@given(cases(), stretches)
+def test_drivers_found_at_once_are_those_found_one_by_one(
+    case: Case, stretch: tuple[int, int]
+) -> None:
+    network, calendars, state = network_of(case), calendars_of(case, stretch), state_of(case)
     forecast = forward(network, calendars, state)
     single = [
         drivers_of(task, network, calendars, forecast, state) for task in range(len(case.minutes))

@@ -91,3 +91,11 @@ def test_an_undated_pull_still_has_a_date_by_which_it_must_be_done() -> None:
     state = State(never=frozenset({0}))
     tasks = [task(0, 60, 0), task(1, 480, 0)]
     assert late(tasks, [link(0, 1)], Targets(start={1: SIXTEEN}), state).start[0] == SIXTEEN - 61
+
+
+def test_a_start_limit_beyond_the_known_stretch_is_worked_out() -> None:
+    """Even for a task of a minute, which the last known minute would hold."""
+    limit = EIGHT + 3_000 * DAY
+    calendar = weekly([(8 * 60, 16 * 60)], range(7))
+    found = backward(compiled([task(0, 1, 0)], [], 0), [calendar], Targets(start={0: limit}))
+    assert found.start == [limit]

@@ -112,3 +112,25 @@ def test_a_chain_over_the_start_of_what_has_begun_ends_there() -> None:
         Step(2, 1, EIGHT - DAY, ()),
         Step(1, None, None, (Hold.SEEN,)),
     )
+
+
+def test_a_finish_limit_at_night_drives_what_ends_in_the_first_minute_after_it() -> None:
+    tasks = [task(0, 480, 0), task(1, 100), task(2, 60, 0)]
+    links = [link(0, 1), link(1, 2, LinkKind.END_TO_END)]
+    state = State(bookings={0: EIGHT, 2: EIGHT})
+    assert drivers(2, compiled(tasks, links, 0), state) == Drivers((1,), ())
+
+
+def test_a_gap_that_is_over_a_minute_before_the_start_does_not_drive() -> None:
+    network = compiled([task(0, 60, 0), task(1, 60, 0)], [link(0, 1, gap=59)], 0)
+    state = State(bookings={0: EIGHT, 1: EIGHT + 120})
+    assert drivers(1, network, state) == Drivers((), (Hold.BOOKING,))
+    exact = State(bookings={0: EIGHT, 1: EIGHT + 119})
+    assert drivers(1, network, exact) == Drivers((0,), (Hold.BOOKING,))
+
+
+def test_a_start_that_binds_no_more_drives_nothing() -> None:
+    links = [link(0, 1, LinkKind.START_TO_START)]
+    network = compiled([task(0, 60, 0), task(1, 60, 0)], links, 0)
+    state = State(bookings={0: EIGHT + DAY}, begun={1: Begun(EIGHT - DAY, EIGHT, 30)})
+    assert drivers(1, network, state) == Drivers((), (Hold.SEEN,))

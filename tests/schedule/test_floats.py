@@ -94,3 +94,28 @@ def test_a_task_may_slip_as_far_as_the_rest_of_what_has_begun_allows() -> None:
     tasks = [task(0, 60, 0), task(1, 300, 0)]
     result = found(tasks, [link(0, 1)], Targets(finish={1: SIXTEEN}), state)
     assert result.free_float == [60, 300]
+
+
+def test_what_is_finished_out_of_turn_holds_nothing_before_it() -> None:
+    """Its dates stand, so that only the other limit is left to the task before it."""
+    state = State(bookings={0: EIGHT + 60}, finished={1: Finished(EIGHT, EIGHT + 30)})
+    network = compiled([task(0, 60, 0), task(1, 30, 0)], [link(0, 1)], 0)
+    forecast = forward(network, SHIFT, state)
+    late = backward(network, SHIFT, Targets(), state=state, otherwise=SIXTEEN)
+    result = floats(network, SHIFT, forecast, late, state)
+    assert (result.total_float[0], result.free_float[0]) == (360, 360)
+
+
+def test_a_limit_beyond_the_known_stretch_is_counted_to_its_end() -> None:
+    """The other limit is near, so that nothing had to work out the calendar so far before."""
+    for far_start in (True, False):
+        far, near = EIGHT + 3_000 * DAY, EIGHT + 60
+        calendar = weekly([(8 * 60, 16 * 60)], range(7))
+        start, finish = (far, near + 60) if far_start else (near, far + 60)
+        network = compiled([task(0, 60, 0)], [], 0)
+        forecast = forward(network, [calendar], START)
+        late = backward(network, [calendar], Targets(start={0: start}, finish={0: finish}))
+        result = floats(network, [calendar], forecast, late, START)
+        assert result.total_float == [60]
+        endless = result.start_float if far_start else result.finish_float
+        assert endless == [3_000 * 480]

@@ -107,8 +107,10 @@ def test_what_has_begun_goes_on_from_when_it_was_seen() -> None:
 def test_what_has_begun_waits_no_more_for_a_start_but_still_for_an_end_with_its_gap() -> None:
     """Out of sequence: the start stands, and what is left waits."""
     state = State(bookings={0: EIGHT}, begun={1: Begun(EIGHT - 3 * DAY, EIGHT, 60)})
-    start_link = link(0, 1, LinkKind.START_TO_START, 400)
-    assert dates(two(), [start_link], state)[1][1] == EIGHT + 60
+    for gap in (0, 400):
+        start_link = link(0, 1, LinkKind.START_TO_START, gap)
+        later = State(bookings={0: EIGHT + DAY}, begun=state.begun)
+        assert dates(two(), [start_link], later)[1][1] == EIGHT + 60
     assert dates(two(), [link(0, 1, gap=60)], state)[1][1] == NOON + 120
     end_link = link(0, 1, LinkKind.END_TO_END, 120)
     assert dates(two(), [end_link], state)[1][1] == NOON + 120
@@ -131,3 +133,23 @@ def test_an_imposed_instant_includes_the_gap() -> None:
     found = forward(network, SHIFT, MORNING)
     assert imposed(gap, network, SHIFT, found) == EIGHT + DAY + 60
     assert isinstance(found, Forecast)
+
+
+@pytest.mark.parametrize("minutes", [60, 500])
+def test_a_finish_limit_at_the_end_of_a_shift_is_met_by_that_shift(minutes: int) -> None:
+    """The limit alone places it: it ends with the shift, and starts a shift earlier if long."""
+    tasks = [task(0, 480, 0), task(1, minutes, 0)]
+    state = State(bookings={0: EIGHT + DAY})
+    found = dates(tasks, [link(0, 1, LinkKind.END_TO_END)], state)[1]
+    start = SIXTEEN + DAY - 60 if minutes == 60 else SIXTEEN - 20
+    assert found == (start, SIXTEEN + DAY)
+
+
+def test_a_task_placed_by_its_finish_on_a_boundary_starts_at_the_opening_of_its_shift() -> None:
+    """Two shifts that end on Tuesday begin on Monday at 8:00; a shift and a minute at 15:59."""
+    tasks = [task(0, 0), task(1, 960, 0)]
+    state = State(bookings={0: SIXTEEN + DAY})
+    found = dates(tasks, [link(0, 1, LinkKind.END_TO_END)], state)[1]
+    assert found == (EIGHT, SIXTEEN + DAY)
+    third = dates([task(0, 0), task(1, 481, 0)], [link(0, 1, LinkKind.END_TO_END)], state)[1]
+    assert third == (SIXTEEN - 1, SIXTEEN + DAY)

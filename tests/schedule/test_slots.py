@@ -83,3 +83,20 @@ def test_slots_that_do_not_ascend_or_last_too_long_are_refused(
 def test_a_look_under_way_ends_with_its_own_slot_unless_it_waits_for_something_later() -> None:
     assert daily().resumed(EARLIER, NINE + 30, EARLIER, 0) == NINE + 120
     assert daily().resumed(TEN + 5, NINE + 30, EARLIER, 0) == NINE + DAY + 120
+
+
+def test_a_slot_that_begins_before_the_known_stretch_and_ends_in_it_is_found() -> None:
+    """From 23:00 to 1:00, the calendar being worked out from midnight on."""
+
+    def nightly(low: int, high: int) -> list[tuple[int, int]]:
+        days = range((low - MONDAY) // DAY - 1, (high - MONDAY) // DAY + 1)
+        starts = [MONDAY + day * DAY + 23 * 60 for day in days]
+        return [(start, start + 120) for start in starts if low <= start < high]
+
+    offices = Slots(nightly, MONDAY, MONDAY + 7 * DAY)
+    assert offices.earliest(EARLIER, MONDAY + 30, 0) == (MONDAY - 60, MONDAY + 60)
+
+
+def test_a_slot_that_begins_as_the_known_stretch_ends_is_found() -> None:
+    offices = daily(NINE - DAY, NINE)
+    assert offices.latest(NINE, NEVER, 0) == (NINE, NINE + 120)

@@ -142,3 +142,24 @@ def test_an_empty_stretch_is_refused() -> None:
 
 def test_merged_stretches_are_joined_where_they_touch_and_empty_ones_dropped() -> None:
     assert merged([(9, 12), (1, 3), (3, 5), (7, 7), (10, 11)]) == [(1, 5), (9, 12)]
+
+
+def test_a_minute_that_begins_as_the_known_stretch_ends_is_found() -> None:
+    end = MONDAY + DAY
+    always = Worktime(lambda low, high: [(low, high)], MONDAY, end)
+    assert always.last_minute(end) == end
+
+
+def test_a_stretch_doubles_until_the_hard_limit() -> None:
+    longer = horizon_of(0, 10).later()
+    assert longer is not None
+    assert (longer.low, longer.high) == (0, 20)
+    earlier = longer.earlier()
+    assert earlier is not None
+    assert (earlier.low, earlier.high) == (-20, 20)
+    last, steps = earlier, 0
+    while (following := last.later()) is not None:
+        last = following
+        steps += 1
+    assert last.high == last.ceiling == 10 + HARD_LIMIT_MINUTES
+    assert steps < 30

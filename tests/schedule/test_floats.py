@@ -119,3 +119,16 @@ def test_a_limit_beyond_the_known_stretch_is_counted_to_its_end() -> None:
         assert result.total_float == [60]
         endless = result.start_float if far_start else result.finish_float
         assert endless == [3_000 * 480]
+
+
+def test_a_follower_beyond_the_known_stretch_leaves_all_the_time_up_to_it() -> None:
+    """The follower runs on another calendar, so that only the float looks so far ahead."""
+    state = State(bookings={0: EIGHT, 1: EIGHT + 3_000 * DAY})
+    shifts = 3_000 * 480
+    for kind, free in ((LinkKind.START_TO_START, shifts), (LinkKind.END_TO_START, shifts - 60)):
+        calendars = [weekly([(8 * 60, 16 * 60)], range(7)) for _ in range(2)]
+        network = compiled([task(0, 60, 0), task(1, 60, 1)], [link(0, 1, kind)], None)
+        forecast = forward(network, calendars, state)
+        late = backward(network, calendars, Targets())
+        result = floats(network, calendars, forecast, late, state)
+        assert result.free_float[0] == free

@@ -16,6 +16,7 @@ COMMANDS = {
     "new": ("readiness.cli.new", "Ask ten questions and write a job file."),
     "check": ("readiness.cli.check", "Is it ready? The verdict, and what holds it up."),
     "when": ("readiness.cli.when", "First and last spray day of every surface, room and trip."),
+    "calls": ("readiness.cli.calls", "Whom to call now, and what is overdue."),
     "note": ("readiness.cli.note", "Write into the diary: what was seen, said, decided."),
     "open": ("readiness.cli.open", "The terminal screen."),
     "send": ("readiness.cli.send", "Write a calendar for each trade."),

@@ -236,6 +236,23 @@ class LocalRule(Row):
     why: str
 
 
+class QuestionKind(Row):
+    """A question that is asked before a rig leaves, and what its answer speaks for."""
+
+    ask: tuple[str, ...]
+    """How long before the arrival it is asked, first time first, e.g. `7 d elapsed`."""
+    requirements: tuple[str, ...] = ()
+    """Requirements that its answer meets or denies."""
+    approvals: tuple[str, ...] = ()
+    works: tuple[str, ...] = ()
+    obstructions: tuple[str, ...] = ()
+    """Kinds of thing it asks about."""
+    decides: Effect = Effect.NOTE
+    """What a `no` does."""
+    whom: str
+    """Role or trade that is asked."""
+
+
 class SurfaceRow(Row):
     """A kind of surface: what hides in it by default and how it is told."""
 
@@ -257,3 +274,4 @@ class Facts(BaseModel):
     trades: dict[str, TradeRow]
     rules: dict[str, LocalRule]
     surfaces: dict[SurfaceKind, SurfaceRow] = Field(default_factory=dict)
+    questions: dict[str, QuestionKind] = Field(default_factory=dict)

@@ -51,7 +51,8 @@ def stay_minutes(stay: Stay, job: Job, places: Places, day_minutes: int) -> list
     """Return the working minutes of each part of a stay, in the order of its places."""
     whole = stay.takes.minutes(day_minutes)
     if stay.each:
-        return [whole] * len(stay.places)
+        lengths = [whole] * len(stay.places)
+        return [sum(lengths)] if stay.together else lengths
     if stay.scaled:
         floor = floor_square_feet(stay.places, job, places)
         whole = max(len(stay.places), ceil(whole * floor / REFERENCE_FLOOR_SQUARE_FEET))

@@ -102,13 +102,23 @@ def _draw_usual(
 ) -> None:
     earlier_at: dict[str, list[int]] = {}
     for index in sources_of_wait or stay_tasks[wait.other].parts:
-        earlier_at.setdefault(drawing.tasks[index].place, []).append(index)
+        for place in _places_of_part(index, drawing):
+            earlier_at.setdefault(place, []).append(index)
     for later in stay_tasks[stay.id].parts:
-        near = drawing.places.related(drawing.tasks[later].place)
-        for place, sources in earlier_at.items():
-            if place in near:
-                for source in sources:
-                    draw_wait(source, later, wait, drawing)
+        near = {
+            place
+            for here in _places_of_part(later, drawing)
+            for place in drawing.places.related(here)
+        }
+        sources = [index for place, here in earlier_at.items() if place in near for index in here]
+        for source in dict.fromkeys(sources):
+            draw_wait(source, later, wait, drawing)
+
+
+def _places_of_part(task: int, drawing: Drawing) -> tuple[str, ...]:
+    """Return where a part is: a stay done in all its places together is in each of them."""
+    stay = drawing.stays.get(drawing.tasks[task].stay)
+    return stay.places if stay is not None and stay.together else (drawing.tasks[task].place,)
 
 
 def draw_wait(source: int, target: int, wait: Wait, drawing: Drawing) -> None:

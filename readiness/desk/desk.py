@@ -17,7 +17,7 @@ from zoneinfo import ZoneInfo
 from readiness.desk.circle_problems import circle_problems
 from readiness.desk.files import bytes_of, job_file_of
 from readiness.desk.past import Diary, amended_by, diary_of, told_by
-from readiness.diary.seen import fold
+from readiness.diary.stated import fold
 from readiness.facts.loader import load_facts
 from readiness.job.instants import instant_of, instant_of_local
 from readiness.job.loading import load_job_text

@@ -1,1 +1,1 @@
-"""."""
+"""Tables of the trade and of codes as data, with the source beside each value."""

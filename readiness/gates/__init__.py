@@ -1,1 +1,1 @@
-"""."""
+"""Standings, spray windows, verdicts and blockers: what a gate says, and why."""

@@ -1,1 +1,1 @@
-"""."""
+"""One module, one question, one answer."""

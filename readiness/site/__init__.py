@@ -1,1 +1,1 @@
-"""."""
+"""The job laid out: places, calendars, tasks, links and requirements."""

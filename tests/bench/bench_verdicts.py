@@ -12,7 +12,7 @@ import networkx as nx
 import pytest
 
 from readiness.desk.desk import Desk, desk_of
-from readiness.diary.seen import fold
+from readiness.diary.stated import fold
 from readiness.facts.vocabulary import Gate
 from readiness.schedule.outlook import outlook_of
 from readiness.telling.case import case_of

@@ -129,6 +129,10 @@ def test_a_zone_that_follows_no_rule_tells_each_change() -> None:
     found = observances(ZoneInfo("Africa/Casablanca"), FIRST, LAST)
     assert all(observance.rule is None for observance in found)
     assert len(found) > 20
+    assert {(each.summer, each.after) for each in found} == {
+        (True, timedelta(hours=1)),
+        (False, timedelta()),
+    }
 
 
 @pytest.mark.parametrize("zone", ["America/New_York", "Africa/Casablanca"])

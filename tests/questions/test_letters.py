@@ -79,6 +79,10 @@ def test_what_nobody_has_dated_is_not_sent(dated: str) -> None:
     assert "without" in cable.reason if "begun" in dated else "no agreed or booked" in cable.reason
 
 
+def test_finished_work_is_not_missed() -> None:
+    assert [each.item for each in told(CABLE + "done = true").unsent] == ["trip:not-planned"]
+
+
 def test_a_trip_that_nobody_has_dated_is_not_sent() -> None:
     answer = told("")
     assert [each.item for each in answer.unsent] == ["trip:not-planned"]
@@ -265,6 +269,14 @@ def test_only_the_days_inside_a_keep_out_are_warned_of() -> None:
     warned = [any(line.startswith("Falls into") for line in each.says) for each in days]
     assert [f"{each.starts:%m-%d}" for each in days] == ["05-08", "05-11"]
     assert warned == [False, True]
+
+
+def test_work_outside_the_zone_is_not_warned_of() -> None:
+    trip = TRIP.replace("lasts", 'zone = ["bath"], surfaces = ["bath.outer"], lasts')
+    kitchen = CABLE.replace('["bath", "kitchen"]', '["kitchen"]').replace('"before"', '"free"')
+    text = kitchen + "agreed = 2026-05-11"
+    assert told(text + trip).warnings == ()
+    assert len(told(text + TRIP).warnings) == 1
 
 
 def test_other_work_goes_on_after_a_keep_out() -> None:

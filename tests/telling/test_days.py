@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 from readiness.job.hours import Hours
 from readiness.schedule.worktime import Worktime
 from readiness.site.calendars import Calendar, ClosedDays
@@ -39,6 +41,13 @@ def test_an_end_is_told_to_the_next_quarter_of_an_hour() -> None:
 def test_an_end_is_never_told_after_the_shift() -> None:
     assert days("2026-05-06 07:00", 480) == ["2026-05-06 07:00 - 15:30"]
     assert days("2026-05-06 07:00", 479) == ["2026-05-06 07:00 - 15:30"]
+
+
+def test_a_shift_that_ends_between_quarters_is_not_overrun() -> None:
+    short = replace(HOURS, hours=Hours.parse("Mon-Thu 07:00-15:10"))
+    timer = Worktime(short.spans, at("2026-01-01"), at("2027-01-01"))
+    ((_, shuts),) = days_from(at("2026-05-06 07:00"), 485, short, timer)
+    assert told(shuts) == "2026-05-06 15:10"
 
 
 def test_a_start_before_the_shift_stands() -> None:

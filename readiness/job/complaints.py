@@ -206,9 +206,9 @@ def _misread(here: _Here, detail: ErrorDetails) -> Problem:
 
 def _hint_for_shape(path: Path, value: object, wanted: str) -> str:
     """Return the hint for a plain value where a table belongs."""
-    if wanted != A_TABLE:
+    if wanted != A_TABLE or len(path) == 1:
         return ""
-    if len(path) > 1 and path[1] in keys_of(()):
+    if path[1] in keys_of(()):
         return f"{path[1]} belongs to the top of the file, above [{path[0]}]"
     return "the usual one needs no line; false removes it" if value is True else ""
 

@@ -43,10 +43,7 @@ class Lines:
         A path of a model has further parts: tags of shapes, positions of a thing that was written
         without brackets. They are left out.
         """
-        for length in range(min(len(path), 2), 1, -1):
-            if path[:length] in self.renamed:
-                path = self.renamed[path[:length]] + path[length:]
-                break
+        path = self.renamed.get(path[:2], path[:2]) + path[2:]
         found: Path = ()
         for part in path:
             if (*found, part) in self._known:

@@ -225,6 +225,11 @@ def test_an_unknown_obstruction_rule_or_setting_work_is_told() -> None:
     ]
 
 
+def test_what_a_thing_is_set_by_must_be_in_the_job() -> None:
+    thing = 'tub-1 = { is = "tub", blocks = "kitchen", set_by = "tub" }'
+    assert "tub is no work of this job" in one(job_text(work="tub = false", obstructions=thing))
+
+
 BINDING_WORK = sorted(name for name, row in load_facts().work.items() if row.binding)
 BINDING_REQUIREMENTS = sorted(
     name for name, row in load_facts().requirements.items() if row.binding

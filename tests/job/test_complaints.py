@@ -99,6 +99,11 @@ def test_true_instead_of_a_line_is_explained() -> None:
 
 def test_a_room_must_be_a_table() -> None:
     assert "5 is not a table: { key = value }" in one(job_text(rooms="bath-1 = 5\nkitchen = {}"))
+    assert told('name = "A"\nkey = "abcd"\nsite = 5\nrooms = 6\nwork = true\n') == [
+        "job.toml:3: site: 5 is not a table: { key = value }",
+        "job.toml:4: rooms: 6 is not a table: { key = value }",
+        "job.toml:5: work: true is not a table: { key = value }",
+    ]
 
 
 def test_ids_are_checked_where_they_stand() -> None:

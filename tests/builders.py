@@ -12,10 +12,11 @@ from dataclasses import dataclass
 from datetime import UTC, datetime
 from typing import TYPE_CHECKING, Any
 
-from readiness.diary.seen import fold
+from readiness.diary.stated import fold
 from readiness.facts.loader import load_facts
 from readiness.facts.rows import Facts
 from readiness.gates.blockers import blockers_of
+from readiness.gates.findings import findings_of
 from readiness.job.instants import instant_of, instant_of_local, is_dated
 from readiness.job.loading import load_job_text
 from readiness.job.problems import JobFileError
@@ -30,6 +31,7 @@ if TYPE_CHECKING:
 
     from readiness.facts.vocabulary import Gate
     from readiness.gates.blockers import Blocker
+    from readiness.gates.findings import Finding
     from readiness.gates.verdict import Verdicts
     from readiness.gates.windows import SprayWindow
     from readiness.schedule.outlook import Outlook
@@ -223,6 +225,10 @@ class Asked:
     def blockers(self, gate: Gate, on: int, trip: str = "first") -> tuple[Blocker, ...]:
         """Return what holds the trip up."""
         return blockers_of(self.outlook, self.verdicts(gate, on, trip))
+
+    def findings(self) -> tuple[Finding, ...]:
+        """Return what no gate asks and people still want to know."""
+        return findings_of(self.outlook)
 
     def state(self, code: str, gate: Gate, on: int, place: str = "") -> str:
         """Return the state of the requirement of that code, at its one place or the named one."""

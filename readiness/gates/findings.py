@@ -8,7 +8,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
-from readiness.job.instants import is_dated
+from readiness.job.instants import EARLIER, is_dated
 from readiness.schedule.forward import imposed
 from readiness.schedule.readings_of_days import due_at
 from readiness.site.task import TaskKind
@@ -42,6 +42,7 @@ def findings_of(outlook: Outlook) -> tuple[Finding, ...]:
         *_missed_limits(outlook),
         *_unreported(outlook),
         *_too_soon(outlook),
+        *_refused_slots(outlook),
         *_overlaps(outlook),
     ]
     return tuple(sorted(found, key=lambda finding: (finding.at, finding.code, finding.subject)))
@@ -69,9 +70,10 @@ def _broken_bookings(outlook: Outlook) -> Iterator[Finding]:
             continue
         opens = [
             imposed(link, outlook.network, outlook.calendars, outlook.forecast)
-            for spray in trip.sprays.values()
+            for surface, spray in trip.sprays.items()
             for number in outlook.network.numbered[outlook.network.rank[spray]].numbers()
             if (link := outlook.network.links[number]).source not in trip.tasks
+            and surface not in known.shown_on.get(link.source, {})
         ]
         latest = max(opens, default=arrival)
         if latest > arrival:
@@ -118,6 +120,18 @@ def _too_soon(outlook: Outlook) -> Iterator[Finding]:
                 yield Finding(
                     "done-too-soon", site.tasks[task].id, task, outlook.seen.as_of, finish, source
                 )
+
+
+def _refused_slots(outlook: Outlook) -> Iterator[Finding]:
+    """Yield looks whose confirmed slot lies in a keep-out, so that nobody may come."""
+    for task, slot in outlook.known.slots.items():
+        before, after = outlook.network.base_calendar[task], outlook.network.calendar[task]
+        if before is None or after is None or before == after:
+            continue
+        wanted = outlook.calendars[before].earliest(slot, EARLIER, 1)[0]
+        if outlook.calendars[after].earliest(slot, EARLIER, 1)[0] > wanted:
+            start = outlook.forecast.start[task]
+            yield Finding("slot-refused", outlook.site.tasks[task].id, task, start, slot, None)
 
 
 def _overlaps(outlook: Outlook) -> Iterator[Finding]:

@@ -56,6 +56,8 @@ class Standing:
     evidence: Evidence | None
     waived_on: frozenset[str]
     """Surfaces on which it is waived although it does not stand there."""
+    met_on: frozenset[str]
+    """Surfaces on which an approval for part shows that it is met."""
     passes: bool
     counts: bool
     """First due by this gate, and stops something when it fails."""
@@ -141,9 +143,22 @@ class Ledger:
             at=at,
             evidence=evidence,
             waived_on=waived,
+            met_on=self._met_on(requirement, gate, on),
             passes=state in passing,
             counts=(due or requirement.category is Category.BEFORE)
             and requirement.demands.effect in STOPPING,
+        )
+
+    def _met_on(self, requirement: Requirement, gate: Gate, on: int) -> frozenset[str]:
+        """Return the surfaces in which evidence that counts shows work that is open elsewhere."""
+        shown_on = self.outlook.known.shown_on.get(
+            -1 if requirement.task is None else requirement.task, {}
+        )
+        least = RANK[getattr(requirement.demands.least, gate.value)]
+        return frozenset(
+            surface
+            for surface, found in shown_on.items()
+            if found.at <= on and RANK[found.shown.how] >= least
         )
 
     def _with_item(

@@ -181,7 +181,9 @@ class Judge:
         failing, early, unprepared = [], False, False
         for index in site.requirements_at[surface]:
             standing = standings[index]
-            if standing.passes or not standing.counts or surface in standing.waived_on:
+            if standing.passes or not standing.counts:
+                continue
+            if surface in standing.waived_on or surface in standing.met_on:
                 continue
             requirement = site.requirements[index]
             if requirement.task is not None and requirement.task in never:

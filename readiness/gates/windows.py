@@ -149,7 +149,11 @@ def _opens(
         source = link.source
         if source in own or source in outlook.known.state.never or (source, surface) in waived:
             continue
-        instant = imposed(link, network, outlook.calendars, outlook.forecast)
+        shown = outlook.known.shown_on.get(source, {}).get(surface)
+        if shown is None:
+            instant = imposed(link, network, outlook.calendars, outlook.forecast)
+        else:
+            instant = shown.at
         smaller_id = by is not None and site.tasks[source].id < site.tasks[by].id
         if instant > opens or (instant == opens and smaller_id and instant > EARLIER):
             opens, by = instant, source

@@ -54,6 +54,14 @@ class Shown:
 
 
 @dataclass(frozen=True, slots=True)
+class ShownOn:
+    """What shows that a task is finished in one of its surfaces."""
+
+    at: int
+    shown: Shown
+
+
+@dataclass(frozen=True, slots=True)
 class Known:
     """What was seen, task by task and trip by trip."""
 
@@ -69,6 +77,10 @@ class Known:
     """The latest statement with a result by task of a look."""
     shown: Mapping[int, Shown]
     """What shows that a task is finished, by task."""
+    shown_on: Mapping[int, Mapping[str, ShownOn]]
+    """By task and surface: what an approval for part shows of work that is open elsewhere."""
+    slots: Mapping[int, int]
+    """By task of a look: the start of the slot that the office has confirmed."""
     contested: Mapping[int, str]
     """Tasks of which two people say different things, with both."""
     unreported: tuple[int, ...]
@@ -91,6 +103,8 @@ class Reader:
         self.commitments: dict[str, Commitment] = {}
         self.looks: dict[int, Look] = {}
         self.shown: dict[int, Shown] = {}
+        self.shown_on: dict[int, dict[str, ShownOn]] = {}
+        self.slots: dict[int, int] = {}
         self.arrivals: dict[str, int] = {}
         self.arrived: set[str] = set()
         self.contested: dict[int, str] = {}

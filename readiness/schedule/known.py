@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING
 
 from readiness.job.instants import NEVER, is_dated
 from readiness.schedule.knowing import PASSED, RANK, Commitment, Known, Reader, Shown
-from readiness.schedule.known_looks import read_approval
+from readiness.schedule.known_looks import read_approval, read_covered
 from readiness.schedule.known_stays import read_stay, unreported
 from readiness.schedule.known_trips import read_pull, read_trip
 from readiness.schedule.state import State
@@ -25,6 +25,7 @@ def known_of(site: Site, seen: Seen) -> Known:
     reader = Reader(site, seen)
     for approval in site.approvals:
         read_approval(reader, approval)
+    read_covered(reader)
     for name in site.stays:
         read_stay(reader, name)
     for name, thing in site.things.items():
@@ -36,7 +37,9 @@ def known_of(site: Site, seen: Seen) -> Known:
         task.index
         for task in site.tasks
         if task.kind not in (TaskKind.MILESTONE, TaskKind.ARRIVAL, TaskKind.KEEP_OUT)
-        and task.kind not in (TaskKind.RELEASE, TaskKind.CORRECTION)
+        and task.kind is not TaskKind.RELEASE
+        and (task.kind is not TaskKind.CORRECTION or task.index in reader.minutes)
+        and task.index not in reader.slots
         and task.index not in reader.finished
         and task.index not in reader.begun
     )
@@ -56,6 +59,8 @@ def known_of(site: Site, seen: Seen) -> Known:
         arrived=frozenset(reader.arrived),
         looks=reader.looks,
         shown=reader.shown,
+        shown_on=reader.shown_on,
+        slots=reader.slots,
         contested=reader.contested,
         unreported=tuple(unreported(reader)),
     )

@@ -1,18 +1,22 @@
 """Reads what was seen of approvals: results, requests, slots, and what voids them.
 
-Invariant: a passed look is evidence that the work it covers was finished by then.
+Invariant: a passed look is evidence that the work it covers was finished by then in the surfaces
+that passed, and nowhere else.
 """
 
 from __future__ import annotations
 
+from datetime import date, datetime
 from typing import TYPE_CHECKING
 
 from readiness.facts.vocabulary import ApprovalResult
 from readiness.job.durations import Duration
+from readiness.job.instants import moment_of
 from readiness.job.places import surfaces_of
-from readiness.schedule.knowing import PASSED, Shown
-from readiness.schedule.notice import earliest_slot
+from readiness.schedule.knowing import PASSED, Shown, ShownOn
+from readiness.schedule.notice import earliest_slot, slot_of
 from readiness.schedule.readings_of_days import finished_at, instant_of_moment
+from readiness.site.calendars import zone_days
 
 if TYPE_CHECKING:
     from readiness.diary.seen import Look
@@ -34,9 +38,7 @@ def read_approval(reader: Reader, approval: ApprovalTasks) -> None:
         both = reader.seen.contested.get((approval.id, surface))
         if both is not None:
             reader.contested[task] = both
-        told = [look for look in about if look.result is not None]
-        if not approval.before_foam and surface in _looked_at_before(reader, approval):
-            told = told[1:]
+        told = _told(reader, about, approval)
         if told:
             reader.looks[task] = told[-1]
         if told and told[-1].result in PASSED and both is None:
@@ -47,21 +49,62 @@ def read_approval(reader: Reader, approval: ApprovalTasks) -> None:
             reader.finish(approval.corrections[surface], passed)
             if told[-1].result is not ApprovalResult.NOT_REQUIRED:
                 for covered in approval.covers[surface]:
-                    reader.finish(covered, passed, shown)
+                    by_surface = reader.shown_on.setdefault(covered, {})
+                    by_surface[surface] = ShownOn(passed, shown)
             continue
         if told:
             _wake(reader, approval, surface)
-        _notice(reader, approval, task, [look for look in about if look.result is None], office)
+        requests = [look for look in about if look.result is None]
+        if told:
+            requests = _asked_since(told[-1], about)
+        _notice(reader, approval, task, requests, office)
 
 
-def _looked_at_before(reader: Reader, approval: ApprovalTasks) -> set[str]:
-    """Return the surfaces whose first result of this kind is for what lies behind the foam."""
-    return {
-        surface
-        for other in reader.site.approvals
-        if other.id == approval.id and other.before_foam
-        for surface in other.looks
-    }
+def read_covered(reader: Reader) -> None:
+    """Take work for finished once every surface that it is looked at in has passed."""
+    looked_at: dict[int, set[str]] = {}
+    for approval in reader.site.approvals:
+        for surface, tasks in approval.covers.items():
+            for task in tasks:
+                looked_at.setdefault(task, set()).add(surface)
+    for task in [task for task, on in reader.shown_on.items() if looked_at[task] <= on.keys()]:
+        last = max(reader.shown_on.pop(task).values(), key=lambda found: found.at)
+        reader.finish(task, last.at, last.shown)
+
+
+def _told(reader: Reader, about: list[Look], approval: ApprovalTasks) -> list[Look]:
+    """Return the results that speak of one look, in the order in which they were seen.
+
+    A look at what runs in front of the foam has results only from its release on.
+    """
+    told = sorted((look for look in about if look.result is not None), key=_day_of)
+    if approval.before_foam or reader.site.approval_kinds[approval.id].after_spray:
+        return told
+    news = reader.seen.trips.get(approval.trip)
+    if news is None or news.released is None:
+        return []
+    since = moment_of(news.released, zone_days(reader.site.zone).zone).date()
+    return [look for look in told if _day_of(look) >= since]
+
+
+def _day_of(look: Look) -> date:
+    """Return the day of a result; one without a date is older than all others."""
+    if look.on is None:
+        return date.min
+    return look.on.date() if isinstance(look.on, datetime) else look.on
+
+
+def _asked_since(result: Look, about: list[Look]) -> list[Look]:
+    """Return the requests that were made after a result: later, or below it on its day."""
+    position = about.index(result)
+    found = []
+    for number, look in enumerate(about):
+        moment = look.requested or look.slot
+        if look.result is None and moment is not None:
+            later = moment.date() > _day_of(result)
+            if later or (moment.date() == _day_of(result) and number > position):
+                found.append(look)
+    return found
 
 
 def _speaks_for(reader: Reader, look: Look, surface: str) -> bool:
@@ -94,8 +137,12 @@ def _notice(
     zone = reader.site.zone
     slots = [look.slot for look in requests if look.slot is not None]
     if slots:
-        reader.notices[task] = instant_of_moment(slots[-1], zone)
-        return
+        start, end = slot_of(instant_of_moment(slots[-1], zone), reader.calendar(task))
+        if reader.seen.as_of < end:
+            reader.notices[task] = reader.slots[task] = start
+            return
+        # A look that was missed needs a new request
+        requests = [look for look in requests if look.slot is None]
     asked = [look.requested for look in requests if look.requested is not None]
     since = instant_of_moment(asked[-1], zone) if asked else reader.seen.as_of
     name = reader.site.office_of[approval.id]

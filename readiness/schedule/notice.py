@@ -62,3 +62,11 @@ def _after_hours(since: int, minutes: int, office: Calendar) -> int:
             return start + left
         left -= max(0, shut - start)
     return NEVER
+
+
+def slot_of(moment: int, slots: Calendar) -> tuple[int, int]:
+    """Return the slot a confirmed moment lies in; outside of all it is a slot of no length."""
+    for opened, shut in slots.spans_on(moment_of(moment, zone_days(slots.zone).zone).date()):
+        if opened <= moment < shut:
+            return opened, shut
+    return moment, moment

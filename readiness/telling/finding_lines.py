@@ -40,6 +40,8 @@ def _says(case: Case, finding: Finding) -> str:
         return f"{title}: booked for {instead}, forecast {told}"
     if finding.code == "limit-missed":
         return f"{title}: not after {instead}, forecast {told}"
+    if finding.code == "slot-refused":
+        return f"{title}: its slot on {instead} lies in a keep-out, the next is {told}"
     if finding.code == "not-reported":
         return (
             f"{title}: booked for {instead} and not a word since; "

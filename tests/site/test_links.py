@@ -140,7 +140,8 @@ def test_a_working_gap_counts_the_days_of_the_job() -> None:
 
 def test_work_before_and_after_is_joined_to_spray_and_release() -> None:
     text = (
-        '[work]\nwires = { trade = "electrician", in = ["bath"], order = "before" }\n'
+        '[work]\nwires = { trade = "electrician", in = ["bath"], takes = "1 d", '
+        'order = "before" }\n'
         'tub = { trade = "plumber", in = ["bath"], order = { "bath.outer" = "after" }, '
         'takes = "1 d" }\n'
         'trim = { trade = "spray", in = ["bath"], order = "closing up", takes = "1 h" }\n'

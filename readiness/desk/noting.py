@@ -12,8 +12,8 @@ from datetime import UTC, date, datetime, timedelta
 from typing import TYPE_CHECKING, Any
 
 from readiness.desk.desk import Desk, open_desk
+from readiness.desk.diary_files import DiaryWriteError, append
 from readiness.desk.files import DIARY_FOLDER, bytes_of
-from readiness.exchange.diary_files import DiaryWriteError, append
 from readiness.exchange.note_listener import Listener, NoteRefused
 from readiness.facts.vocabulary import Role
 from readiness.gates.release import release_gaps

@@ -46,7 +46,7 @@ def diary_of(job_file: Path) -> Diary:
     folder = job_file.parent / DIARY_FOLDER
     if not folder.is_dir() or not any(folder.glob("*.jsonl")):
         return Diary()
-    from readiness.exchange.diary_files import read_diary
+    from readiness.desk.diary_files import read_diary
 
     history, problems = read_diary(folder)
     return Diary(history, problems)

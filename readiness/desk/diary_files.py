@@ -10,13 +10,13 @@ can't be read hides no other.
 from __future__ import annotations
 
 import fcntl
-import json
 import os
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 from readiness.diary.entries import ENTRY, AnyEntry
 from readiness.diary.history import History, Line, history_of
+from readiness.exchange.diary_lines import lines_of, number_of, text_of
 from readiness.job.problems import Problem
 
 if TYPE_CHECKING:
@@ -78,7 +78,7 @@ def _append_locked(
         numbered.append(
             ENTRY.validate_python({**entry, "writer": file.stem, "number": number}, by_alias=True)
         )
-    text = b"".join(ENTRY.dump_json(entry, by_alias=True) + b"\n" for entry in numbered)
+    text = text_of(numbered)
     if size and os.pread(descriptor, 1, size - 1) != b"\n":
         text = b"\n" + text
     view = memoryview(text)
@@ -101,21 +101,13 @@ def _last_number(descriptor: int, size: int) -> int:
         if start:
             lines = lines[1:]
         for line in reversed(lines):
-            number = _number_of(line)
+            number = number_of(line)
             if number is not None:
                 return number
         if not start:
             return 0
         reach *= 4
     return 0
-
-
-def _number_of(line: bytes) -> int | None:
-    try:
-        number = json.loads(line)["number"]
-    except (ValueError, KeyError, TypeError):
-        return None
-    return number if isinstance(number, int) else None
 
 
 def _sync_folder(folder: Path) -> None:
@@ -135,29 +127,14 @@ def read_diary(folder: Path) -> tuple[History, tuple[Problem, ...]]:
     lines: list[Line] = []
     problems: list[Problem] = []
     for file in sorted(folder.glob(f"*{SUFFIX}")):
-        _read_file(file, lines, problems)
-    history, wrong = history_of(lines)
-    return history, (*problems, *wrong)
-
-
-def _read_file(file: Path, lines: list[Line], problems: list[Problem]) -> None:
-    name = f"{file.parent.name}/{file.name}"
-    try:
-        content = file.read_bytes()
-    except OSError as error:
-        problems.append(Problem(name, None, "", f"can't be read ({error.strerror or error})"))
-        return
-    for number, raw in enumerate(content.split(b"\n"), 1):
-        if not raw.strip():
-            continue
+        name = f"{file.parent.name}/{file.name}"
         try:
-            data = json.loads(raw)
-        except ValueError:
-            hint = "half a line is left by a crash; what was acknowledged stands in other lines"
-            told = raw[:60].decode("utf-8", "replace")
-            problems.append(Problem(name, number, "", "is no entry", told, hint=hint))
+            content = file.read_bytes()
+        except OSError as error:
+            problems.append(Problem(name, None, "", f"can't be read ({error.strerror or error})"))
             continue
-        if isinstance(data, dict):
-            lines.append(Line(data, name, number))
-        else:
-            problems.append(Problem(name, number, "", "is no entry", str(data)[:60]))
+        found, wrong = lines_of(content, name)
+        lines += found
+        problems += wrong
+    history, doubtful = history_of(lines)
+    return history, (*problems, *doubtful)

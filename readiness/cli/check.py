@@ -6,6 +6,7 @@ Invariant: the exit code says the same as the verdict.
 from __future__ import annotations
 
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 import click
 
@@ -21,6 +22,9 @@ from readiness.cli.asking import (
 from readiness.cli.main import Exit
 from readiness.facts.vocabulary import Gate
 
+if TYPE_CHECKING:
+    from readiness.telling.case import Case, On
+
 GATES = (Gate.PROMISE, Gate.ROLL, Gate.GUN)
 """The gates that can be asked."""
 
@@ -29,6 +33,7 @@ GATES = (Gate.PROMISE, Gate.ROLL, Gate.GUN)
 @job_argument
 @on_option
 @click.option("--gate", type=click.Choice([gate.value for gate in GATES]), help="Ask this gate.")
+@click.option("--anyway", is_flag=True, help="What if we sprayed anyway? Who cuts what where.")
 @click.option("--trip", default="", help="Ask about this trip.")
 @as_of_option
 @why_option
@@ -40,6 +45,7 @@ def command(  # noqa: PLR0913  one parameter per option
     trip: str,
     as_of: str | None,
     *,
+    anyway: bool,
     why: bool,
     as_json: bool,
 ) -> int:
@@ -54,6 +60,8 @@ def command(  # noqa: PLR0913  one parameter per option
         known = ", ".join(case.site.trips)
         message = f"--trip: there is no trip {trip!r}; trips are {known}"
         raise click.UsageError(message)
+    if anyway:
+        return _anyway(case, asked_on(on, desk, case), gate, trip, as_json=as_json)
     answer = check(case, asked_on(on, desk, case), Gate(gate) if gate else None, trip)
     if as_json:
         from readiness.pages.as_json import answer_json
@@ -64,3 +72,17 @@ def command(  # noqa: PLR0913  one parameter per option
 
         click.echo(check_text(answer, why=why), nl=False)
     return int(Exit.YES if answer.is_yes else Exit.NO)
+
+
+def _anyway(case: Case, on: On, gate: str | None, trip: str, *, as_json: bool) -> int:
+    from readiness.pages.anyway_text import anyway_text
+    from readiness.questions.anyway import anyway
+
+    answer = anyway(case, on, Gate(gate) if gate else None, trip)
+    if as_json:
+        from readiness.pages.as_json import answer_json
+
+        click.echo(answer_json(answer), nl=False)
+    else:
+        click.echo(anyway_text(answer), nl=False)
+    return int(Exit.YES if answer.possible else Exit.NO)

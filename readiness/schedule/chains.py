@@ -139,7 +139,8 @@ def all_drivers(  # noqa: C901 - one loop; a call per task would cost more
     tables = [table_at(calendars, index) for index in range(len(calendars))]
     calendar, base_calendar = network.calendar, network.base_calendar
     lengths = network.minutes
-    for task, (starts, finishes, gaps) in zip(network.order, network.numbered, strict=True):
+    for row, numbers in zip(network.incoming, network.numbered, strict=True):
+        task, starts, finishes, gaps = row
         index = calendar[task]
         start, last = nodes[2 * task], nodes[2 * task + 1] - 1
         if (
@@ -156,17 +157,19 @@ def all_drivers(  # noqa: C901 - one loop; a call per task would cost more
         _, _, opens, shuts, _, _ = table
         span = bisect_right(shuts, start)
         start_held = start - 1 if start > opens[span] else shuts[span - 1] - 1
-        links = [number for node, number in starts if nodes[node] > start_held]
+        links = [
+            numbers.starts[place] for place, node in enumerate(starts) if nodes[node] > start_held
+        ]
         if finishes or gaps:
             span = bisect_right(shuts, last)
             finish_held = last if last > opens[span] else shuts[span - 1]
-            for node, number in finishes:
+            for place, node in enumerate(finishes):
                 if nodes[node] > finish_held:
-                    links.append(number)
-            for (here, node, minutes, elapsed), number in gaps:
+                    links.append(numbers.finishes[place])
+            for place, (here, node, minutes, elapsed) in enumerate(gaps):
                 instant = (shifted if elapsed else gap_finish)(nodes[node], minutes)
                 if instant > (finish_held if here else start_held):
-                    links.append(number)
+                    links.append(numbers.gaps[place])
         if len(links) > 1:
             links.sort()
         if links:

@@ -10,7 +10,7 @@ anything a pass computes.
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass, replace
 from typing import NamedTuple
 
@@ -50,15 +50,15 @@ class Row(NamedTuple):
 
 
 class Numbered(NamedTuple):
-    """The columns of an incoming row once more, each entry with the number of its link."""
+    """The numbers of the links of a row, in its three columns."""
 
-    starts: tuple[tuple[int, int], ...]
-    finishes: tuple[tuple[int, int], ...]
-    gaps: tuple[tuple[Gap, int], ...]
+    starts: tuple[int, ...]
+    finishes: tuple[int, ...]
+    gaps: tuple[int, ...]
 
     def numbers(self) -> list[int]:
         """Return the numbers of all links, in ascending order."""
-        return sorted(number for column in self for _, number in column)
+        return sorted((*self.starts, *self.finishes, *self.gaps))
 
 
 class CircleError(ValueError):
@@ -90,7 +90,7 @@ class Network:
     incoming: tuple[Row, ...]
     """Rows in order, with the links each task waits for."""
     numbered: tuple[Numbered, ...]
-    """Parallel to `incoming`: the same with link numbers, to say which link drives."""
+    """Parallel to `incoming`: the link numbers of its rows, to say which link drives."""
     outgoing: tuple[Row, ...]
     """Rows in order, with the links that wait for each task."""
 
@@ -194,7 +194,8 @@ def compiled(tasks: Sequence[Task], links: Sequence[Link], gap_calendar: int | N
     rank = [0] * len(tasks)
     for position, task in enumerate(order):
         rank[task] = position
-    incoming, numbered = _incoming(tasks, links, order)
+    numbered = _numbered(links, order, target_node)
+    outgoing = _numbered(links, order, source_node)
     calendar = tuple(task.calendar for task in tasks)
     return Network(
         ids=tuple(task.id for task in tasks),
@@ -205,9 +206,15 @@ def compiled(tasks: Sequence[Task], links: Sequence[Link], gap_calendar: int | N
         calendar=calendar,
         base_calendar=calendar,
         gap_calendar=gap_calendar,
-        incoming=incoming,
+        incoming=tuple(
+            _row(task, numbers, links, (target_node, source_node))
+            for task, numbers in zip(order, numbered, strict=True)
+        ),
         numbered=numbered,
-        outgoing=_outgoing(tasks, links, order),
+        outgoing=tuple(
+            _row(task, numbers, links, (source_node, target_node))
+            for task, numbers in zip(order, outgoing, strict=True)
+        ),
     )
 
 
@@ -253,60 +260,35 @@ def _settled_order(links: Sequence[Link]) -> list[int]:
     return sorted(range(len(links)), key=place)
 
 
-def _incoming(
-    tasks: Sequence[Task], links: Sequence[Link], order: Sequence[int]
-) -> tuple[tuple[Row, ...], tuple[Numbered, ...]]:
-    """Return the rows of what each task waits for, without and with link numbers."""
-    starts: list[list[tuple[int, int]]] = [[] for _ in tasks]
-    finishes: list[list[tuple[int, int]]] = [[] for _ in tasks]
-    gaps: list[list[tuple[Gap, int]]] = [[] for _ in tasks]
+def _numbered(
+    links: Sequence[Link], order: Sequence[int], here_node: Callable[[Link], int]
+) -> tuple[Numbered, ...]:
+    """Return, for each task in order, the numbers of the links that touch it on one side."""
+    columns: list[tuple[list[int], list[int], list[int]]] = [([], [], []) for _ in order]
     for number in _settled_order(links):
-        link = links[number]
-        here, there = target_node(link) & 1, source_node(link)
-        if link.gap_minutes:
-            gap = Gap(here, there, link.gap_minutes, link.gap_elapsed)
-            gaps[link.target].append((gap, number))
-        elif here:
-            finishes[link.target].append((there, number))
-        else:
-            starts[link.target].append((there, number))
-    numbered = tuple(
-        Numbered(tuple(starts[task]), tuple(finishes[task]), tuple(gaps[task])) for task in order
-    )
-    rows = tuple(
-        Row(
-            task,
-            tuple(node for node, _ in columns.starts),
-            tuple(node for node, _ in columns.finishes),
-            tuple(gap for gap, _ in columns.gaps),
-        )
-        for task, columns in zip(order, numbered, strict=True)
-    )
-    return rows, numbered
+        here = here_node(links[number])
+        column = 2 if links[number].gap_minutes else here & 1
+        columns[here >> 1][column].append(number)
+    return tuple(Numbered(*map(tuple, columns[task])) for task in order)
 
 
-def _outgoing(
-    tasks: Sequence[Task], links: Sequence[Link], order: Sequence[int]
-) -> tuple[Row, ...]:
-    """Return the rows of what waits for each task."""
-    starts: list[list[int]] = [[] for _ in tasks]
-    finishes: list[list[int]] = [[] for _ in tasks]
-    gaps: list[list[Gap]] = [[] for _ in tasks]
-    for number in _settled_order(links):
-        link = links[number]
-        here, there = source_node(link) & 1, target_node(link)
-        if link.gap_minutes:
-            gaps[link.source].append(Gap(here, there, link.gap_minutes, link.gap_elapsed))
-        elif here:
-            finishes[link.source].append(there)
-        else:
-            starts[link.source].append(there)
-    return tuple(
-        Row(
-            task,
-            tuple(starts[task]),
-            tuple(finishes[task]),
-            tuple(gaps[task]),
-        )
-        for task in order
+def _row(
+    task: int,
+    numbers: Numbered,
+    links: Sequence[Link],
+    ends: tuple[Callable[[Link], int], Callable[[Link], int]],
+) -> Row:
+    """Return the row of a task, its links told by their nodes.
+
+    Rows are made in the order in which the passes read them, so that they lie beside each other.
+    """
+    here_node, there_node = ends
+    return Row(
+        task,
+        tuple(there_node(links[number]) for number in numbers.starts),
+        tuple(there_node(links[number]) for number in numbers.finishes),
+        tuple(
+            Gap(here_node(link) & 1, there_node(link), link.gap_minutes, link.gap_elapsed)
+            for link in (links[number] for number in numbers.gaps)
+        ),
     )

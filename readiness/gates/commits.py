@@ -40,19 +40,12 @@ class Commits:
         """Return the committed starts by task, in the order of the network."""
         outlook, network = self.outlook, self.network
         down = outlook.frame.downstream[self.trip.id]
-        known = outlook.known
         own = set(self.trip.tasks)
         tasks = [
             part
             for name, stay in outlook.site.stay_tasks.items()
             for part in stay.parts
-            if part in down
-            and part not in own
-            and (
-                name in known.commitments
-                or part in known.state.begun
-                or part in known.state.finished
-            )
+            if part in down and part not in own and self._is_committed(name, part)
         ]
         if not tasks:
             return {}
@@ -66,6 +59,18 @@ class Commits:
             nodes[2 * task], nodes[2 * task + 1] = start, finish
             starts[task] = start
         return starts
+
+    def _is_committed(self, stay: str, part: int) -> bool:
+        """Say whether a part is seen begun, or its stay is booked or under way.
+
+        A stay that is finished in some places and under way in none commits nobody to the others.
+        """
+        known = self.outlook.known
+        return (
+            part in known.state.finished
+            or stay in known.commitments
+            or any(other in known.state.begun for other in self.outlook.site.stay_tasks[stay].parts)
+        )
 
     def _dates(
         self, task: int, nodes: Sequence[int], gap_calendar: Worktime | Clock
@@ -83,14 +88,17 @@ class Commits:
         return calendar.earliest(start_limit, finish_limit, network.minutes[task])
 
     def _booked(self, task: int) -> int:
-        """Return the early end of the booking at the first part of each crew's chain."""
+        """Return the early end of the booking at the first part of each crew's chain.
+
+        A crew of a stay that has begun without a booking may come from now on.
+        """
         stay = self.outlook.site.tasks[task].stay
         chains = self.outlook.site.stay_tasks[stay].chains
         if not any(chain and chain[0] == task for chain in chains):
             return EARLIER
         commitment = self.outlook.known.commitments.get(stay)
         if commitment is None:
-            return EARLIER
+            return self.outlook.seen.as_of
         if is_dated(commitment.early):
             return commitment.early
         return min(self.outlook.seen.as_of, commitment.late)
@@ -119,9 +127,19 @@ class Commits:
 
     def _set_by(self, name: str) -> int:
         """Return when the work that sets a thing is committed, `EARLIER` if it is not."""
-        site = self.outlook.site
+        site, network = self.outlook.site, self.network
         stay = site.things[name].set_by
         if stay not in site.stay_tasks:
             return EARLIER
-        commits = [self.starts[part] for part in site.stay_tasks[stay].parts if part in self.starts]
+        nodes = list(self.outlook.forecast.nodes)
+        gap_calendar = gap_calendar_of(network, self.calendars)
+        commits = []
+        for part in sorted(site.stay_tasks[stay].parts, key=network.rank.__getitem__):
+            if not self._is_committed(stay, part):
+                continue
+            if part in self.starts:
+                commits.append(self.starts[part])
+                continue
+            nodes[2 * part], nodes[2 * part + 1] = self._dates(part, nodes, gap_calendar)
+            commits.append(nodes[2 * part])
         return min(commits, default=EARLIER)

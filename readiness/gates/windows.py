@@ -6,18 +6,17 @@ nothing. Both edges are computed with the trip's own booking and keep-out left o
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
 from readiness.facts.vocabulary import Order
 from readiness.gates.commits import Commits
 from readiness.gates.latest import LatestArrival
 from readiness.job.instants import EARLIER, NEVER
-from readiness.schedule.forward import imposed
+from readiness.schedule.forward import forward, imposed
 from readiness.schedule.outlook import closed_network
 
 if TYPE_CHECKING:
-    from collections.abc import Mapping
 
     from readiness.schedule.outlook import Outlook
     from readiness.site.site import TripTasks
@@ -82,10 +81,14 @@ def _windows_of_trip(
 ) -> dict[str, SprayWindow]:
     frame, site = outlook.frame, outlook.site
     network, calendars = closed_network(frame, outlook.closures, trip.id)
-    network = network.with_minutes({**outlook.known.minutes, **site.late_minutes})
+    planned = network.with_minutes(outlook.known.minutes)
+    network = planned.with_minutes({**outlook.known.minutes, **site.late_minutes})
     latest = LatestArrival(network, calendars, trip, frame.downstream[trip.id], outlook)
     commits = Commits(outlook, network, calendars, trip)
-    costs_from = latest.before_start(site.board_start, _cost_target(outlook, trip))
+    edges = {surface: _opens(outlook, trip, surface, waived) for surface in trip.surfaces}
+    at_pace = LatestArrival(planned, calendars, trip, frame.downstream[trip.id], outlook)
+    opens = max(instant for instant, _ in edges.values())
+    costs_from = at_pace.before_start(site.board_start, _cost_target(outlook, trip, opens))
     closers: dict[str, list[Closer]] = {surface: [] for surface in trip.surfaces}
     for task, commit in commits.starts.items():
         surfaces = [
@@ -109,20 +112,15 @@ def _windows_of_trip(
             if surface in closers:
                 closers[surface].append(closer)
     return {
-        surface: _window(outlook, trip, surface, closers[surface], costs_from, waived)
+        surface: _window(surface, edges[surface], closers[surface], costs_from)
         for surface in trip.surfaces
     }
 
 
-def _window(  # noqa: PLR0913, PLR0917  the two edges come from different sides
-    outlook: Outlook,
-    trip: TripTasks,
-    surface: str,
-    closers: list[Closer],
-    costs_from: int,
-    waived: frozenset[tuple[int, str]],
+def _window(
+    surface: str, edge: tuple[int, int | None], closers: list[Closer], costs_from: int
 ) -> SprayWindow:
-    opens, opens_by = _opens(outlook, trip, surface, waived)
+    opens, opens_by = edge
     closers.sort(key=lambda closer: (closer.latest, closer.commit, closer.stay))
     first = closers[0] if closers else None
     return SprayWindow(
@@ -160,26 +158,13 @@ def _opens(
     return opens, by
 
 
-def _cost_target(outlook: Outlook, trip: TripTasks) -> int:
+def _cost_target(outlook: Outlook, trip: TripTasks, opens: int) -> int:
     """Return the board start that a late arrival makes late: agreed, else the earliest possible."""
-    if outlook.seen.board is not None:
-        return outlook.target
-    return _earliest_board_start(outlook, trip)
-
-
-def _earliest_board_start(outlook: Outlook, trip: TripTasks) -> int:
-    """Return the board start of a forecast in which the trip comes at its earliest."""
-    from dataclasses import replace
-
-    from readiness.schedule.forward import forward
-
-    if trip.id not in outlook.known.arrivals or trip.id in outlook.known.arrived:
+    if outlook.agreed_board is not None:
+        return outlook.agreed_board
+    if trip.id in outlook.known.arrived:
         return outlook.forecast.start[outlook.site.board_start]
-    bookings: Mapping[int, int] = {
-        task: instant
-        for task, instant in outlook.known.state.bookings.items()
-        if task != trip.arrival
-    }
+    bookings = {**outlook.known.state.bookings, trip.arrival: opens}
     network, calendars = closed_network(outlook.frame, outlook.closures, trip.id)
     state = replace(outlook.known.state, bookings=bookings)
     network = network.with_minutes(outlook.known.minutes)

@@ -16,7 +16,9 @@ from readiness.schedule.backward import Late, Targets, backward
 from readiness.schedule.floats import Floats, floats
 from readiness.schedule.forward import Forecast, forward
 from readiness.schedule.known import Known, known_of
+from readiness.schedule.readings_of_days import booked_from_to
 from readiness.schedule.worktime import Worktime
+from readiness.site.stays import BOARD
 from readiness.site.task import TaskKind
 
 if TYPE_CHECKING:
@@ -50,11 +52,20 @@ class Outlook:
         return self.frame.site
 
     @cached_property
+    def agreed_board(self) -> int | None:
+        """Return the agreed board start, read in the job's shift; None if nobody has agreed one."""
+        booked = self.seen.board or self.seen.booked.get(BOARD)
+        if booked is None or not booked.agreed:
+            return None
+        calendar = self.site.calendars[self.site.job_calendar]
+        early, late = booked_from_to(booked.booking, calendar)
+        return early if is_dated(early) else late
+
+    @cached_property
     def target(self) -> int:
         """Return the instant that late dates are worked back from: the agreed board start."""
-        commitment = self.known.commitments.get("hang-board")
-        if self.seen.board is not None and commitment is not None:
-            return commitment.early if is_dated(commitment.early) else commitment.late
+        if self.agreed_board is not None:
+            return self.agreed_board
         return self.forecast.start[self.site.board_start]
 
     @cached_property

@@ -18,8 +18,10 @@ COMMANDS = {
     "when": ("readiness.cli.when", "First and last spray day of every surface, room and trip."),
     "calls": ("readiness.cli.calls", "Whom to call now, and what is overdue."),
     "note": ("readiness.cli.note", "Write into the diary: what was seen, said, decided."),
+    "receive": ("readiness.cli.receive", "Take messages and answers, after showing them."),
     "open": ("readiness.cli.open", "The terminal screen."),
     "send": ("readiness.cli.send", "Write a calendar for each trade."),
+    "handover": ("readiness.cli.handover", "What the other firm may see, and what goes back."),
     "schema": ("readiness.cli.schema", "The JSON Schema of the job file or of an answer."),
 }
 """Module and one line of help by command; each module holds a function `command`."""

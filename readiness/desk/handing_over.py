@@ -1,0 +1,65 @@
+"""What a job hands over: a site card to the spray company, or lines back to the contractor.
+
+Invariant: only what `site_card` and `lines_back` list leaves a job.
+"""
+
+from __future__ import annotations
+
+import json
+from typing import TYPE_CHECKING
+
+from readiness.exchange.lines_back import lines_back
+from readiness.exchange.site_card import site_card
+from readiness.job.instants import moment_of
+
+if TYPE_CHECKING:
+    from collections.abc import Iterable
+
+    from readiness.desk.desk import Desk
+    from readiness.diary.seen import Answer
+    from readiness.job.rows import TripRow
+
+CARD_HEAD = "# Site card:"
+LINES_HEAD = "# For readiness receive:"
+
+
+def handed_over(desk: Desk) -> tuple[str, str, bytes]:
+    """Return the text, what it is in words, and how its first line begins."""
+    notes = desk.diary.notes(desk.clock(), desk.zone)
+    if desk.job.card:
+        lines = lines_back(notes)
+        text = "\n".join((f"{LINES_HEAD} {desk.job.name}", *lines)) + "\n"
+        return text, f"{len(lines)} lines of answers, stops and spray records", LINES_HEAD.encode()
+    case = desk.case()
+    job = case.site.job
+    trips = {name: _as_it_stands(desk, name, row) for name, row in job.trips.items()}
+    text = site_card(job, trips, _answers(case.outlook.seen.answers, desk))
+    told = f"a site card with {len(job.surfaces)} surfaces and {len(trips)} trips"
+    return text, told, CARD_HEAD.encode()
+
+
+def _answers(answers: Iterable[Answer], desk: Desk) -> list[str]:
+    """Return what has been answered, as lines of the table of answers, oldest first."""
+    lines = []
+    for number, answer in enumerate(answers, 1):
+        if answer.value is None:
+            continue
+        word = "yes" if answer.value else "no"
+        at = moment_of(answer.at, desk.zone).replace(tzinfo=None).isoformat()
+        places = ", ".join(json.dumps(place, ensure_ascii=False) for place in answer.places)
+        lines.append(
+            f'handed-over-{number} = {{ {word} = ["{answer.code}"], in = [{places}], '
+            f"by = {json.dumps(answer.by, ensure_ascii=False)}, at = {at}, "
+            f'how = "{answer.how.value}" }}'
+        )
+    return lines
+
+
+def _as_it_stands(desk: Desk, name: str, row: TripRow) -> TripRow:
+    """Return a trip with the date it has now."""
+    news = desk.case().outlook.seen.trips.get(name)
+    if news is None:
+        return row
+    date = {"agreed": news.arrival if news.agreed else None}
+    date["booked"] = None if news.agreed else news.arrival
+    return row.model_copy(update={**date, "offered": news.offered})

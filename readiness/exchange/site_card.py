@@ -33,6 +33,7 @@ def site_card(job: Job, trips: Mapping[str, TripRow], answers: Iterable[str]) ->
         f"name = {_text(job.name)}",
         f"key = {_text(job.key)}",
         "card = true",
+        *([f"kind = {_text(job.kind.value)}"] if job.kind is not None else []),
         f"site = {{ {', '.join(_site(job))} }}",
     ]
     if job.as_of is not None:

@@ -111,7 +111,8 @@ class RequirementDrawer:
         for name, kind in self.drawing.facts.requirements.items():
             change = job.requirements.get(name)
             usual = job.kind is not None and job.kind in kind.usual_in
-            card = job.card and bool(kind.usual_in) and kind.scope in (Scope.SITE, Scope.HOUSE)
+            site_wide = bool(kind.usual_in) and kind.scope in (Scope.SITE, Scope.HOUSE)
+            card = job.card and job.kind is None and site_wide
             if change is False or not (usual or card or name in job.requirements or name in wanted):
                 continue
             for place, surfaces in self._laid_out(kind):

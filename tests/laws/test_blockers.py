@@ -1,0 +1,75 @@
+"""Blockers are exact: clearing all of them gives a yes, and clearing all but any one does not."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from typing import TYPE_CHECKING
+
+from hypothesis import assume, event, given
+
+from readiness.facts.vocabulary import Gate
+from readiness.gates.blockers import Holds
+from tests.laws.random_jobs import CODES, Plan, asked_of, plans
+from tests.laws.test_windows_and_flags import arrivals
+
+if TYPE_CHECKING:
+    from readiness.gates.blockers import Blocker
+    from tests.builders import Asked
+
+NOW = "2026-05-04T06:20:00"
+
+
+def cleared(plan: Plan, blocker: Blocker, job: Asked) -> Plan:
+    """Return the plan with the statements that clear one blocker."""
+    names = {work.name for work in plan.works}
+    if blocker.code == "tub":
+        return replace(plan, thing="")
+    if blocker.code == "pile":
+        return replace(plan, pile=False)
+    if blocker.code in CODES:
+        return replace(plan, answers=(*plan.answers, (blocker.code, "yes", NOW)))
+    if blocker.code not in names:
+        looks = tuple((blocker.code, surface, NOW) for surface in blocker.surfaces)
+        return replace(plan, looks=(*plan.looks, *looks))
+    if blocker.holds is Holds.LATE:
+        return plan.with_work(blocker.code, booked="", begun="", done="", done_in=())
+    tasks = [job.site.requirements[number].task for number in blocker.requirements]
+    places = [job.site.tasks[task].place for task in tasks if task is not None]
+    before = next(work.done_in for work in plan.works if work.name == blocker.code)
+    return plan.with_work(blocker.code, done_in=tuple(dict.fromkeys((*before, *places))))
+
+
+@given(plans(), arrivals)
+def test_clearing_all_blockers_gives_a_yes(plan: Plan, on: int) -> None:
+    job = asked_of(plan)
+    assume(job is not None)
+    assert job is not None
+    changed = plan
+    for blocker in job.blockers(Gate.PROMISE, on):
+        changed = cleared(changed, blocker, job)
+    again = asked_of(changed)
+    assert again is not None
+    assert again.verdicts(Gate.PROMISE, on).is_yes, again.blockers(Gate.PROMISE, on)
+
+
+@given(plans(), arrivals)
+def test_clearing_all_but_one_does_not(plan: Plan, on: int) -> None:
+    """Unless the one that is left was waiting for another and is now forecast in time."""
+    job = asked_of(plan)
+    assume(job is not None)
+    assert job is not None
+    blockers = job.blockers(Gate.PROMISE, on)
+    for left in blockers:
+        changed = plan
+        for blocker in blockers:
+            if blocker is not left:
+                changed = cleared(changed, blocker, job)
+        again = asked_of(changed)
+        assert again is not None
+        waited = (
+            left.task is not None
+            and left.holds is not Holds.LATE
+            and again.outlook.forecast.finish[left.task] < job.outlook.forecast.finish[left.task]
+        )
+        event("waited for another" if waited else "stands alone")
+        assert waited or not again.verdicts(Gate.PROMISE, on).is_yes, left

@@ -23,6 +23,9 @@ job_argument = click.argument("job", type=click.Path(path_type=Path))
 as_of_option = click.option(
     "--as-of", "as_of", metavar="WHEN", help="What was known then, e.g. '2026-05-04 06:30'."
 )
+clock_option = click.option(
+    "--as-of", "as_of", metavar="WHEN", help="Where the clock stands, for scripts; else now."
+)
 on_option = click.option(
     "--on", "on", metavar="WHEN", help="Asked about: a date or plain words such as 'thursday'."
 )
@@ -37,12 +40,21 @@ def open_case(job: Path, as_of: str | None) -> tuple[Desk, Case]:
         JobFileError: The job can't be used.
         click.UsageError: The words for the moment have no reading, or two.
     """
-    desk = open_desk(job)
+    desk = desk_at(open_desk(job), as_of)
+    return desk, desk.case()
+
+
+def desk_at(desk: Desk, as_of: str | None) -> Desk:
+    """Return the desk with its clock where words put it; a day alone is its first minute.
+
+    Raises:
+        click.UsageError: The words have no reading, or two.
+    """
     if as_of is None:
-        return desk, desk.case()
+        return desk
     said = _understood(as_of, desk, desk.clock(), "--as-of")
     moment = said if isinstance(said, datetime) else datetime.combine(said, time())
-    return desk, desk.case(instant_of_local(moment, desk.zone))
+    return desk.at(instant_of_local(moment, desk.zone))
 
 
 def asked_on(words: str | None, desk: Desk, case: Case) -> On:

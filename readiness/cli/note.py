@@ -9,7 +9,7 @@ from pathlib import Path
 
 import click
 
-from readiness.cli.asking import job_argument, json_option
+from readiness.cli.asking import clock_option, desk_at, job_argument, json_option
 from readiness.cli.main import Exit
 from readiness.cli.writer import asked_writer, writer_option
 from readiness.desk.desk import Desk, open_desk
@@ -40,6 +40,7 @@ class Lines(click.Command):
 @click.option(
     "--how", type=click.Choice([rung.value for rung in Rung]), help="How it is known; else seen."
 )
+@clock_option
 @json_option
 def command(  # noqa: PLR0913  one parameter per option
     job: Path,
@@ -47,6 +48,7 @@ def command(  # noqa: PLR0913  one parameter per option
     writer: str | None,
     seen: str | None,
     how: str | None,
+    as_of: str | None,
     *,
     as_json: bool,
 ) -> int:
@@ -62,7 +64,7 @@ def command(  # noqa: PLR0913  one parameter per option
     from readiness.exchange.note_words import note_fields
     from readiness.job.written import MisreadError
 
-    desk = open_desk(job)
+    desk = desk_at(open_desk(job), as_of)
     who = asked_writer(writer)
     try:
         fields = note_fields(list(words), listener_of(desk))

@@ -10,7 +10,7 @@ from pathlib import Path
 
 import click
 
-from readiness.cli.asking import job_argument
+from readiness.cli.asking import clock_option, desk_at, job_argument
 from readiness.cli.main import Exit
 from readiness.cli.note import changed
 from readiness.cli.writer import asked_writer, writer_option
@@ -23,8 +23,15 @@ from readiness.desk.desk import open_desk
 @click.option("--from", "sender", metavar='"NAME, ROLE"', help="Whose message it is.")
 @click.option("--yes", is_flag=True, help="Write without asking.")
 @writer_option
-def command(
-    job: Path, files: tuple[Path, ...], sender: str | None, writer: str | None, *, yes: bool
+@clock_option
+def command(  # noqa: PLR0913  one parameter per option
+    job: Path,
+    files: tuple[Path, ...],
+    sender: str | None,
+    writer: str | None,
+    as_of: str | None,
+    *,
+    yes: bool,
 ) -> int:
     """Take messages of lines in the forms of `note`, after showing what was understood.
 
@@ -36,7 +43,7 @@ def command(
     from readiness.exchange.note_listener import NoteRefused
     from readiness.job.written import MisreadError
 
-    desk = open_desk(job)
+    desk = desk_at(open_desk(job), as_of)
     before = desk
     default = writer_of(sender) if sender else asked_writer(writer)
     written = doubtful = 0

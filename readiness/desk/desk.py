@@ -8,7 +8,7 @@ Invariant: the machine's clock is read once per question and nowhere else.
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from datetime import date, datetime, timedelta
 from pathlib import Path
 from typing import TYPE_CHECKING
@@ -43,11 +43,15 @@ class Desk:
     frame: Frame
     """The site as the job file has it."""
     diary: Diary = field(default_factory=Diary)
+    stands_at: int | None = None
+    """Where the clock of this desk stands, for scripts and tests; None follows the job's."""
     _cases: dict[int, Case] = field(default_factory=dict, repr=False)
     _frames: list[tuple[Job, Frame]] = field(default_factory=list, repr=False)
 
     def clock(self) -> int:
         """Return the moment of a question: where the job's clock stands, else the machine's."""
+        if self.stands_at is not None:
+            return self.stands_at
         if self.job.as_of is not None:
             return instant_of_local(self.job.as_of, self.zone)
         return instant_of(datetime.now(tz=self.zone))
@@ -64,6 +68,10 @@ class Desk:
             day += timedelta(days=1)
             count -= bool(calendar.spans_on(day))
         return day
+
+    def at(self, moment: int) -> Desk:
+        """Return the same desk with its clock standing at a moment."""
+        return replace(self, stands_at=moment, _cases={})
 
     def case(self, as_of: int | None = None) -> Case:
         """Return the job at one moment, by default now."""

@@ -16,7 +16,7 @@ if TYPE_CHECKING:
     from collections.abc import Iterable
 
     from readiness.desk.desk import Desk
-    from readiness.diary.seen import Answer
+    from readiness.diary.seen import Answer, Reading
     from readiness.job.rows import TripRow
 
 CARD_HEAD = "# Site card:"
@@ -33,7 +33,8 @@ def handed_over(desk: Desk) -> tuple[str, str, bytes]:
     case = desk.case()
     job = case.site.job
     trips = {name: _as_it_stands(desk, name, row) for name, row in job.trips.items()}
-    text = site_card(job, trips, _answers(case.outlook.seen.answers, desk))
+    seen = case.outlook.seen
+    text = site_card(job, trips, _answers(seen.answers, desk), _readings(seen.readings, desk))
     told = f"a site card with {len(job.surfaces)} surfaces and {len(trips)} trips"
     return text, told, CARD_HEAD.encode()
 
@@ -45,14 +46,31 @@ def _answers(answers: Iterable[Answer], desk: Desk) -> list[str]:
         if answer.value is None:
             continue
         word = "yes" if answer.value else "no"
-        at = moment_of(answer.at, desk.zone).replace(tzinfo=None).isoformat()
-        places = ", ".join(json.dumps(place, ensure_ascii=False) for place in answer.places)
+        places = ", ".join(map(_text, answer.places))
         lines.append(
-            f'handed-over-{number} = {{ {word} = ["{answer.code}"], in = [{places}], '
-            f"by = {json.dumps(answer.by, ensure_ascii=False)}, at = {at}, "
-            f'how = "{answer.how.value}" }}'
+            f"handed-over-{number} = {{ {word} = [{_text(answer.code)}], in = [{places}], "
+            f"by = {_text(answer.by)}, at = {_wall(answer.at, desk)}, "
+            f"how = {_text(answer.how.value)} }}"
         )
     return lines
+
+
+def _readings(readings: Iterable[Reading], desk: Desk) -> list[str]:
+    """Return what has been read, as lines of the table of readings, oldest first."""
+    return [
+        f"handed-over-{number} = {{ is = {_text(reading.kind.value)}, "
+        f"value = {_text(reading.value)}, in = [{', '.join(map(_text, reading.places))}], "
+        f"at = {_wall(reading.at, desk)}, by = {_text(reading.by)} }}"
+        for number, reading in enumerate(readings, 1)
+    ]
+
+
+def _wall(instant: int, desk: Desk) -> str:
+    return moment_of(instant, desk.zone).replace(tzinfo=None).isoformat()
+
+
+def _text(value: str) -> str:
+    return json.dumps(value, ensure_ascii=False)
 
 
 def _as_it_stands(desk: Desk, name: str, row: TripRow) -> TripRow:

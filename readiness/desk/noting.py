@@ -169,7 +169,10 @@ def note(  # noqa: PLR0913  who, what, when, and how it is known
     except DiaryWriteError as error:
         hint = "nothing was written"
         raise JobFileError([Problem(str(error.file), None, "", error.why, hint=hint)]) from None
-    return Noted(written[-len(fields) :], open_desk(desk.file))
+    after = open_desk(desk.file)
+    return Noted(
+        written[-len(fields) :], after if desk.stands_at is None else after.at(desk.stands_at)
+    )
 
 
 def _job_text(desk: Desk, common: dict[str, Any]) -> list[dict[str, Any]]:

@@ -19,13 +19,16 @@ if TYPE_CHECKING:
     from readiness.job.rows import SurfaceRow, TradeRow, TripRow
 
 
-def site_card(job: Job, trips: Mapping[str, TripRow], answers: Iterable[str]) -> str:
+def site_card(
+    job: Job, trips: Mapping[str, TripRow], answers: Iterable[str], readings: Iterable[str]
+) -> str:
     """Return a job as a site card.
 
     Args:
         job: The job, amended by its diary.
         trips: The trips as they stand now, by id.
         answers: Lines of the table `[answers]` that may be seen.
+        readings: Lines of the table `[readings]` that may be seen.
     """
     lines = [
         "# Site card: what the spray company needs to know. Answers, stops and spray records go",
@@ -46,9 +49,9 @@ def site_card(job: Job, trips: Mapping[str, TripRow], answers: Iterable[str]) ->
     lines += [f"{name} = {{ {', '.join(_trade(row))} }}" for name, row in job.trades.items()]
     lines += ["", "[trips]"]
     lines += [f"{name} = {{ {', '.join(_trip(row))} }}" for name, row in trips.items()]
-    told = list(answers)
-    if told:
-        lines += ["", "[answers]", *told]
+    for table, rows in (("answers", list(answers)), ("readings", list(readings))):
+        if rows:
+            lines += ["", f"[{table}]", *rows]
     return "\n".join(lines) + "\n"
 
 

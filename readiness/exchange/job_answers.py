@@ -8,12 +8,16 @@ from __future__ import annotations
 import re
 import unicodedata
 from dataclasses import dataclass
+from typing import TYPE_CHECKING
 from zoneinfo import ZoneInfo
 
 from readiness.facts.vocabulary import RoomKind
 from readiness.job.fields import ALL, checked_id, checked_text, checked_words
 from readiness.job.written import MisreadError, shown
 from readiness.site.calendars import public_holidays
+
+if TYPE_CHECKING:
+    from collections.abc import Mapping
 
 YEAR_TO_TRY = 2026
 """Any year shows whether the holidays of a country and state are known."""
@@ -138,7 +142,7 @@ def read_rooms(text: str) -> tuple[Room, ...]:
         storey = checked_words(label.strip()) if colon else _storey(number, len(storeys))
         for name in (names if colon else part).split(","):
             if name.strip():
-                room = _room(name.strip(), storey, set(rooms))
+                room = _room(name.strip(), storey, rooms)
                 rooms[room.id] = room
     if not rooms:
         hint = "write e.g. ground: hall, kitchen; upper: bath, bedroom 1"
@@ -153,11 +157,11 @@ def _storey(number: int, count: int) -> str:
     return "ground" if count == 1 else f"storey {number}"
 
 
-def _room(name: str, storey: str, taken: set[str]) -> Room:
+def _room(name: str, storey: str, taken: Mapping[str, Room]) -> Room:
     """Return a room by its name; the same name on another storey gets the storey with it."""
     said = checked_text(name)
     known = _id_of(said)
-    if known in taken:
+    if known in taken and taken[known].storey != storey:
         known = _id_of(f"{storey} {said}")
     if known in taken or known == ALL:
         raise MisreadError(shown(name), "a room by its own name", "number equal rooms: bedroom 1")

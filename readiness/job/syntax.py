@@ -201,6 +201,8 @@ def _syntax_problem(file_name: str, lines: list[str], at: int, message: str) -> 
     """Return the problem of one line, with the hint that fits it."""
     line = lines[at - 1]
     hint = next((hint for pattern, hint in _HINTS if re.search(pattern, line)), "")
+    if message.startswith("Unclosed array"):
+        hint = "between the elements of a list stand commas, after the last one ]"
     hidden = next((sign for sign in line if not sign.isprintable() and sign != "\t"), None)
     if hidden is not None:
         hint = f"it holds U+{ord(hidden):04X}, a sign nobody sees; take it out"

@@ -102,6 +102,12 @@ def test_a_refused_length_says_how_to_write_it(text: str, words: str) -> None:
     assert caught.value.wanted
 
 
+def test_limits_are_within() -> None:
+    assert Length.parse("12000 in").inches == 12_000
+    assert Length.parse(" " * 76 + "5 in").inches == 5
+    assert Area.parse("10000000 sf").square_feet == 10_000_000
+
+
 def test_a_very_long_text_is_shown_cut() -> None:
     with pytest.raises(QuantityError) as caught:
         Length.parse("9" * 5000)
@@ -114,6 +120,7 @@ def test_a_length_shows_itself_as_written_and_converts() -> None:
     assert length.written == '3-1/2"'
     assert length.in_units("metric") == "89 mm"
     assert length.in_units("US") == "3.5 in"
+    assert Length.parse("1/3 in").in_units("US") == "0.33 in"
     assert length.millimetres == Fraction("88.9")
 
 

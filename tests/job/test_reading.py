@@ -97,6 +97,7 @@ def test_windows_line_ends_are_read_alike() -> None:
         (b"\n# only a remark\n", "job.toml: there is nothing in it"),
         ("name = 'Zoë'\n".encode("latin-1"), "job.toml:1: byte 0xeb is no UTF-8; the file was"),
         (b"a = 1\nb = '\xff'\n", "job.toml:2: byte 0xff is no UTF-8"),
+        (b"\n\xff'\n", "job.toml:2: byte 0xff is no UTF-8"),
         ("name = 'x'".encode("utf-16"), "job.toml:1: it is written in UTF-16; save it as UTF-8"),
         (b"x" * (LARGEST_FILE_BYTES + 1), "job.toml: the file is too large for a job file"),
         (b"a = '" + b"x" * 5000 + b"'", "job.toml:1: the line has 5006 signs; wanted at most 4000"),
@@ -112,6 +113,14 @@ def test_a_file_that_is_no_job_file_is_told(content: bytes, told_problem: str) -
 def test_fifty_megabytes_are_refused_before_they_are_read() -> None:
     assert "too large" in told(b"a" * 50_000_000)[0]
     assert "too large" in told("a\n" * 2_000_000)[0]
+
+
+def test_a_file_of_exactly_the_largest_size_is_read() -> None:
+    text = job_text()
+    remark = "#" + "x" * 98 + "\n"
+    whole = text + remark * ((LARGEST_FILE_BYTES - len(text)) // len(remark))
+    whole += "#" * (LARGEST_FILE_BYTES - len(whole))
+    assert read(whole) == load_job_text(whole.encode(), FILE, load_facts())[0]
 
 
 def test_wrong_lines_and_wrong_values_are_told_together() -> None:

@@ -48,7 +48,7 @@ def hints(text: str) -> list[tuple[int | None, str]]:
         ("bath 1 = 1", "joined with -"),
         ("a", "a line is KEY = VALUE"),
         ("[a", "the closing bracket is missing"),
-        ("a = [1 2]", "a comma or a line break is missing"),
+        ("a = [1 2]", "between the elements of a list stand commas"),
         ('a = "x" b = 2', "a comma or a line break is missing"),
         ('a = "x\u0007"', "it holds U+0007"),
         ('a = "\\ud800"', "a backslash"),
@@ -71,6 +71,14 @@ def test_a_table_in_braces_over_several_lines_is_told_where_it_begins() -> None:
 def test_every_wrong_line_is_told_at_once() -> None:
     text = 'a = yes\nb = 1\nc = 5/4/2026\nd = 5.5 in\ne = "3""\n'
     assert [line for line, _ in hints(text)] == [1, 3, 4, 5]
+
+
+def test_a_list_over_several_lines_is_told_where_the_comma_is_missing() -> None:
+    """The parser stumbles over the next line; the slip stands on the one before."""
+    assert hints("a = [\n1\n2]\n") == [
+        (2, "between the elements of a list stand commas, after the last one ]")
+    ]
+    assert [line for line, _ in hints("b = 1\na = [1\n2]\n")] == [2]
 
 
 def test_what_is_right_is_read_although_other_lines_are_wrong() -> None:

@@ -48,6 +48,8 @@ def test_a_difference_converts_without_the_offset() -> None:
     assert TemperatureDifference.parse("5 C").fahrenheit_degrees == 9
     assert TemperatureDifference.parse("9 F").celsius_degrees == 5
     assert TemperatureDifference.parse("5 C").in_units("US") == "9 F"
+    assert TemperatureDifference.parse("5.28 F").in_units("US") == "5.3 F"
+    assert Temperature.parse("62.28 F").in_units("US") == "62.3 F"
 
 
 def test_a_difference_is_no_temperature() -> None:

@@ -54,6 +54,7 @@ def refused(words: str, as_of: datetime = TUESDAY) -> str:
         ("in 4 calendar days", "Sat 9 May 2026"),
         ("in 2 weeks", "Tue 19 May 2026"),
         ("in a week", "Tue 12 May 2026"),
+        ("in 3650 calendar days", "Fri 2 May 2036"),
         ("in 3 days", "Fri 8 May 2026"),
         ("2026-05-07", "Thu 7 May 2026"),
         ("2026-5-7", "Thu 7 May 2026"),

@@ -5,6 +5,7 @@ Invariant: asking for help imports no command, so help answers at once.
 
 from __future__ import annotations
 
+import gc
 import importlib
 import sys
 from enum import IntEnum
@@ -25,6 +26,9 @@ COMMANDS = {
     "schema": ("readiness.cli.schema", "The JSON Schema of the job file or of an answer."),
 }
 """Module and one line of help by command; each module holds a function `command`."""
+
+STAYING_OPEN = frozenset({"open", "serve"})
+"""Commands that run for hours: they collect cycles, which the start of a process leaves off."""
 
 
 class Exit(IntEnum):
@@ -56,6 +60,8 @@ class Commands(click.Group):
         del ctx
         if cmd_name not in COMMANDS:
             return None
+        if cmd_name in STAYING_OPEN:
+            gc.enable()
         command: click.Command = importlib.import_module(COMMANDS[cmd_name][0]).command
         return command
 

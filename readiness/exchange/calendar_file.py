@@ -27,7 +27,7 @@ from readiness.exchange.text import clean_line, clean_text, plain_name
 from readiness.exchange.zone_rules import Observance, observances
 
 if TYPE_CHECKING:
-    from collections.abc import Iterable
+    from collections.abc import Iterable, Sequence
 
     from readiness.questions.letters import Entry, Letter, LettersAnswer
 
@@ -60,10 +60,12 @@ def calendar_bytes(letter: Letter, letters: LettersAnswer) -> bytes:
     calendar.add("refresh-interval", FETCH_AGAIN, parameters={"VALUE": "DURATION"})
     calendar.add("x-published-ttl", vText("PT1H"))
     moments = [moment for entry in letter.entries for moment in (entry.starts, entry.ends)]
-    if not is_utc(zone, min(moments)):
-        calendar.add_component(_zone(zone, min(moments), max(moments)))
+    until = max(moments) + timedelta(days=366 * YEARS_AHEAD)
+    parts = observances(zone, min(moments), until)
+    if not _is_utc(parts):
+        calendar.add_component(_zone(zone, parts))
     for entry in letter.entries:
-        calendar.add_component(_event(entry, letters.as_of, zone))
+        calendar.add_component(_event(entry, letters.as_of, None if _is_utc(parts) else zone))
     content: bytes = calendar.to_ical(sorted=True)
     return content
 
@@ -78,20 +80,15 @@ def is_ours(content: bytes) -> bool:
     )
 
 
-def is_utc(zone: ZoneInfo, at: datetime) -> bool:
-    """Say whether a zone is UTC under one of its names, which is written with a Z and no zone."""
-    local = at.astimezone(zone)
-    return zone.key in _UTC_NAMES and local.utcoffset() == timedelta()
+def _is_utc(parts: Sequence[Observance]) -> bool:
+    """Say whether a zone never differs from UTC: its times are written with a Z and no zone.
+
+    The library does so for some of them of its own accord, by a table of names.
+    """
+    return len(parts) == 1 and parts[0].after == timedelta()
 
 
-_UTC_NAMES = frozenset(
-    f"{area}{name}"
-    for area in ("", "Etc/")
-    for name in ("UTC", "UCT", "Universal", "Zulu", "GMT", "Greenwich", "GMT0", "GMT+0", "GMT-0")
-)
-
-
-def _event(entry: Entry, stamp: datetime, zone: ZoneInfo) -> Event:
+def _event(entry: Entry, stamp: datetime, zone: ZoneInfo | None) -> Event:
     event = Event()
     event.add("uid", vText(entry.uid))
     event.add("dtstamp", stamp.astimezone(UTC))
@@ -111,25 +108,27 @@ def _lines(says: Iterable[str]) -> Iterable[str]:
         yield from (part.rstrip() for part in clean_text(line).split("\n"))
 
 
-def written_moment(moment: datetime, zone: ZoneInfo) -> datetime:
+def written_moment(moment: datetime, zone: ZoneInfo | None) -> datetime:
     """Return a moment as it is written: in UTC where the local time exists twice and is the later.
 
     A local time that exists twice always means the first one in a calendar file.
+
+    Args:
+        moment: The moment.
+        zone: None if times are written in UTC anyway.
+
     Source: RFC 5545, section 3.3.5, form 3.
     """
-    local = moment.astimezone(zone)
-    if local.fold or is_utc(zone, local):
-        return moment.astimezone(UTC)
-    return local
+    local = moment.astimezone(zone or UTC)
+    return moment.astimezone(UTC) if local.fold else local
 
 
-def _zone(zone: ZoneInfo, first: datetime, last: datetime) -> Timezone:
+def _zone(zone: ZoneInfo, parts: Sequence[Observance]) -> Timezone:
     """Return the zone by rules of our own making."""
     component = Timezone()
     component.add("tzid", vText(zone.key))
-    until = last + timedelta(days=366 * YEARS_AHEAD)
-    for observance in observances(zone, first, until):
-        component.add_component(_observance(observance))
+    for part in parts:
+        component.add_component(_observance(part))
     return component
 
 

@@ -21,10 +21,11 @@ from readiness.diary.stated import fold
 from readiness.facts.loader import load_facts
 from readiness.job.instants import instant_of, instant_of_local
 from readiness.job.loading import load_job_text
-from readiness.job.problems import JobFileError
+from readiness.job.problems import JobFileError, Problem
 from readiness.schedule.frame import Frame, frame_of
 from readiness.schedule.network import CircleError
 from readiness.schedule.outlook import outlook_of
+from readiness.site.calendars import public_holidays
 from readiness.site.lay_out import lay_out
 from readiness.telling.case import Case, case_of
 
@@ -120,8 +121,41 @@ def laid_out(job: Job, lines: Lines) -> Frame:
     Raises:
         JobFileError: Tasks wait for each other.
     """
+    _check_holidays(job, lines)
     site = lay_out(job, load_facts(), lines.origin)
     try:
         return frame_of(site)
     except CircleError as error:
         raise JobFileError(circle_problems(site, error.circles)) from None
+
+
+def _check_holidays(job: Job, lines: Lines) -> None:
+    """Refuse a country or state whose public holidays nobody here knows.
+
+    Raises:
+        JobFileError: It is not known.
+    """
+    site = job.site
+    if not site.holidays:
+        return
+    year = (job.as_of or datetime(2026, 1, 1)).year  # noqa: DTZ001  any year tells
+    try:
+        public_holidays(site.country, site.state, year)
+    except NotImplementedError:
+        try:
+            public_holidays(site.country, "", year)
+            key, read = "state", site.state
+        except NotImplementedError:
+            key, read = "country", site.country
+        raise JobFileError(
+            [
+                Problem(
+                    lines.file_name,
+                    lines.of("site", key),
+                    f"site.{key}",
+                    f"{read!r} is not known for its public holidays",
+                    read,
+                    hint="write its two letters, or holidays = false and the closed days",
+                )
+            ]
+        ) from None

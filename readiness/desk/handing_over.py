@@ -10,7 +10,10 @@ from typing import TYPE_CHECKING
 
 from readiness.exchange.lines_back import lines_back
 from readiness.exchange.site_card import site_card
+from readiness.facts.vocabulary import Gate
 from readiness.job.instants import moment_of
+from readiness.site.requirements import HIDDEN_WORK
+from readiness.site.task import TaskKind
 
 if TYPE_CHECKING:
     from collections.abc import Iterable
@@ -18,6 +21,7 @@ if TYPE_CHECKING:
     from readiness.desk.desk import Desk
     from readiness.diary.seen import Answer, Reading
     from readiness.job.rows import TripRow
+    from readiness.telling.case import Case
 
 CARD_HEAD = "# Site card:"
 LINES_HEAD = "# For readiness receive:"
@@ -34,7 +38,8 @@ def handed_over(desk: Desk) -> tuple[str, str, bytes]:
     job = case.site.job
     trips = {name: _as_it_stands(desk, name, row) for name, row in job.trips.items()}
     seen = case.outlook.seen
-    text = site_card(job, trips, _answers(seen.answers, desk), _readings(seen.readings, desk))
+    answers = [*_answers(seen.answers, desk), *_of_network(case, desk)]
+    text = site_card(job, trips, answers, _readings(seen.readings, desk))
     told = f"a site card with {len(job.surfaces)} surfaces and {len(trips)} trips"
     return text, told, CARD_HEAD.encode()
 
@@ -53,6 +58,35 @@ def _answers(answers: Iterable[Answer], desk: Desk) -> list[str]:
             f"how = {_text(answer.how.value)} }}"
         )
     return lines
+
+
+def _of_network(case: Case, desk: Desk) -> list[str]:
+    """Return what the network says of approvals and hidden work, as answers of today.
+
+    A site card has no network; so what is passed and what is in goes along as answers.
+    """
+    site, as_of = case.site, case.outlook.seen.as_of
+    standings = case.judge.ledger.standings(Gate.ROLL, as_of)
+    passed: dict[str, list[str]] = {}
+    held: set[str] = set()
+    for requirement in site.requirements:
+        if requirement.task is None:
+            continue
+        met = standings[requirement.index].passes
+        if site.tasks[requirement.task].kind is TaskKind.APPROVAL:
+            passed.setdefault(requirement.code, []).extend(requirement.surfaces if met else ())
+        elif not met:
+            held.update(requirement.surfaces)
+    free = [s for s in site.trip_of if s not in held]
+    codes = {**{code: found for code, found in passed.items() if found}, HIDDEN_WORK: free}
+    at = _wall(as_of, desk)
+    return [
+        f"from-the-network-{number} = {{ yes = [{_text(code)}], "
+        f"in = [{', '.join(map(_text, surfaces))}], by = {_text(site.job.name)}, at = {at}, "
+        f'how = "recorded" }}'
+        for number, (code, surfaces) in enumerate(codes.items(), 1)
+        if surfaces
+    ]
 
 
 def _readings(readings: Iterable[Reading], desk: Desk) -> list[str]:

@@ -85,6 +85,8 @@ def lay_out(job: Job, facts: Facts, origin_of: Callable[..., Origin] = written_n
     drawer.of_work()
     drawer.of_approvals(approvals, kinds, office_of)
     drawer.of_things(things.values())
+    if job.card:
+        drawer.of_card()
     drawer.of_facts()
     held: dict[str, list[int]] = {surface: [] for surface in job.surfaces}
     for requirement in drawer.found:

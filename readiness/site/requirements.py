@@ -25,6 +25,10 @@ if TYPE_CHECKING:
     from readiness.site.site import ApprovalTasks, Thing
 
 
+HIDDEN_WORK = "hidden-work-in"
+"""The requirement that stands for all hidden work where there is no network of it."""
+
+
 class RequirementDrawer:
     """Collects the requirements of a site in a stable order."""
 
@@ -98,6 +102,35 @@ class RequirementDrawer:
                 origin=thing.origin,
                 takes=None if thing.fixed else str(thing.takes),
             )
+
+    def of_card(self) -> None:
+        """Add what a site card must ask because no network of work can tell it.
+
+        Every approval before the foam, and that nothing is still to come behind it.
+        """
+        job, facts = self.drawing.job, self.drawing.facts
+        hidden = facts.requirements.get(HIDDEN_WORK)
+        if hidden is not None:
+            for place, surfaces in self._laid_out(hidden):
+                self._add_usual(HIDDEN_WORK, hidden, None, place, surfaces)
+        everything = tuple(sorted(self.trip_of, key=self.drawing.places.surfaces.index))
+        for name, kind in facts.approvals.items():
+            if kind.after_spray or (job.kind is not None and job.kind not in kind.usual_in):
+                continue
+            for surface in everything:
+                self._add(
+                    code=name,
+                    title=f"{kind.title} is passed",
+                    place=surface,
+                    surfaces=(surface,),
+                    category=Category.BEFORE,
+                    task=None,
+                    clears="contractor",
+                    demands=demands_of(kind, None),
+                    why=kind.why,
+                    origin=Origin("approvals", row=name, status=kind.status, citation=kind.source),
+                    question=f"{kind.title}: passed, for which surfaces?",
+                )
 
     def of_facts(self) -> None:
         """Add the usual requirements that only evidence can meet, over their places."""

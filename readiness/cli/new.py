@@ -45,13 +45,10 @@ def command(folder: Path, kind: str | None, as_of: str | None, *, card: bool, ye
     from readiness.desk.writing import write_files
 
     _check_folder(folder, JOB_FILE)
-    if card and kind:
-        message = "a site card has no kind: leave out --kind or --card"
-        raise click.UsageError(message)
     if yes and not (kind or card):
         message = f"with --yes say --card, or --kind and one of: {', '.join(KINDS)}"
         raise click.UsageError(message)
-    name, text = _example(CARD if card else str(kind), as_of) if yes else _asked(kind, card, as_of)
+    name, text = _example(kind, as_of, card=card) if yes else _asked(kind, as_of, card=card)
     files = {JOB_FILE: text.encode()}
     write_files(folder, files, ours=lambda head: False)  # noqa: ARG005  nothing is replaced
     click.echo(f"written: {folder / JOB_FILE} ({name})")
@@ -79,12 +76,20 @@ def _check_folder(folder: Path, job_file: str) -> None:
         raise JobFileError([Problem(str(folder / job_file), None, "", what, hint=hint)])
 
 
-def _example(kind: str, as_of: str | None) -> tuple[str, str]:
+def _starter(kind: str | None, *, card: bool) -> str:
+    """Return the starter of a kind of job, or the site card for it."""
+    from readiness.exchange.job_text import of_kind
+
+    text = starter_text(CARD if card else str(kind))
+    return of_kind(text, kind) if kind else text
+
+
+def _example(kind: str | None, as_of: str | None, *, card: bool) -> tuple[str, str]:
     """Return the invented example of a kind of job: its name and its text."""
     from readiness.exchange.job_text import example_text
     from readiness.exchange.starter_days import Days, place_of, working_day
 
-    starter = starter_text(kind)
+    starter = _starter(kind, card=card)
     country, state, zone = place_of(starter)
     now, fixed = _now(as_of, country, state, zone)
     spray = working_day(now.date(), DAYS_TO_SPRAY, country, state)
@@ -93,7 +98,7 @@ def _example(kind: str, as_of: str | None) -> tuple[str, str]:
     return name, example_text(starter, days, _key(name, fixed), fixed)
 
 
-def _asked(kind: str | None, card: bool, as_of: str | None) -> tuple[str, str]:  # noqa: FBT001
+def _asked(kind: str | None, as_of: str | None, *, card: bool) -> tuple[str, str]:
     """Ask about a job; return its name and its text."""
     from readiness.cli.interview import Interview
     from readiness.exchange.job_text import own_text
@@ -101,7 +106,7 @@ def _asked(kind: str | None, card: bool, as_of: str | None) -> tuple[str, str]: 
 
     click.echo("Enter takes what stands in brackets; Ctrl-C ends without writing.", err=True)
     interview = Interview(card=card)
-    starter = starter_text(CARD if card else kind or interview.kind(KINDS))
+    starter = _starter(kind or interview.kind(KINDS), card=card)
     name = interview.name()
     where = interview.where(" ".join(place_of(starter)))
     now, fixed = _now(as_of, where.country, where.state, where.time_zone)

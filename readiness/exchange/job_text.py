@@ -72,6 +72,11 @@ class Own:
     board_day: date | None
 
 
+def of_kind(starter: str, kind: str) -> str:
+    """Return a starter as one for a kind of job."""
+    return re.sub(r'^(kind *= )"[a-z -]+"$', rf'\1"{kind}"', starter, flags=re.MULTILINE)
+
+
 def example_text(starter: str, days: Days, key: str, as_of: datetime | None) -> str:
     """Return a starter as it stands, an invented job, with real days."""
     lines = [f"# {INVENTED}", "# Change what is different, and take out what is not there.", ""]

@@ -153,7 +153,7 @@ class OccasionWords:
     def _around(self, occasion: Occasion) -> list[str]:
         before = self.neighbours.before(occasion.tasks)
         after = self.neighbours.after(occasion.tasks)
-        lines = [f"Done before: {'; '.join(before)}"] if before else []
+        lines = [f"Must be done first: {'; '.join(before)}"] if before else []
         if after:
             lines.append(f"Waits for this: {'; '.join(after)}")
         return lines
@@ -176,7 +176,7 @@ class OccasionWords:
             lines.append(f"Where: {', '.join(self.teller.surfaces(occasion.surfaces))}")
         before = self.neighbours.before(occasion.tasks)
         if before:
-            lines.append(f"Done before: {'; '.join(before)}")
+            lines.append(f"Must be done first: {'; '.join(before)}")
         lines.append("On arrival: surfaces clean, dry, warm and masked; nobody else inside.")
         lines.append(
             f"Then: keep-out until a named person releases it{self._planning_figure(occasion)}."
@@ -287,7 +287,7 @@ class OccasionWords:
         before = self.neighbours.before((self.case.site.board_start,))
         if not before:
             return ("Nothing may be covered before it is passed.",)
-        return (f"Done before: {'; '.join(before)}",)
+        return (f"Must be done first: {'; '.join(before)}",)
 
 
 def _date(case: Case, instant: int) -> str:

@@ -124,7 +124,9 @@ def test_the_later_of_two_equal_local_times_is_written_in_utc() -> None:
     assert (ends - starts).total_seconds() == 3 * 3600
 
 
-@pytest.mark.parametrize("zone", ["UTC", "Etc/UTC", "Africa/Abidjan", "Atlantic/Reykjavik"])
+@pytest.mark.parametrize(
+    "zone", ["UTC", "Etc/UTC", "Africa/Abidjan", "Atlantic/Reykjavik", "Factory"]
+)
 def test_what_never_differs_from_utc_has_no_zone(zone: str) -> None:
     content = file_of(entry(zone=zone), zone=zone)
     assert b"VTIMEZONE" not in content

@@ -118,7 +118,7 @@ takes = "1 d"
 """
     text = CABLE + 'agreed = 2026-05-06\nstarts_after = [{ end_of = "drill" }]' + drill + TRIP
     first = entries(told(text), "electrician")[0]
-    assert "Done before: Drill joists (Framer)" in first.says
+    assert "Must be done first: Drill joists (Framer)" in first.says
     assert "Waits for this: the foam, first trip" in first.says
     assert first.says[-1] == "Call: Doyle Homes, 555-0140"
 
@@ -290,7 +290,7 @@ def test_work_after_the_foam_waits_for_the_release() -> None:
     board = CABLE.replace('"before"', '"after"') + "agreed = 2026-05-13"
     first = entries(told(board + TRIP), "electrician")[1]
     assert first.title == "Pull cable, Bath, Kitchen; only after the release (day 1 of 2)"
-    assert "Done before: the release after the foam, first trip" in first.says
+    assert "Must be done first: the release after the foam, first trip" in first.says
 
 
 # --- other dates ---------------------------------------------------------------------------

@@ -147,7 +147,7 @@ class _Picture:
         if closing and self.width - columns_of(row) - 2 >= min(
             SHORTEST_CULPRIT, columns_of(closing)
         ):
-            row = f"{row}  {cut(closing, self.width - columns_of(row) - 2)}"
+            row = f"{row}  {_culprit(closing, self.width - columns_of(row) - 2)}"
         else:
             below.append(_closing(line.window))
         return [row.rstrip(), " " * self.left + _joined(below, self.width - self.left)]
@@ -216,6 +216,20 @@ def _opening(window: WindowLine, first: date) -> str:
     if window.is_empty:
         return f"opens only {day}: {window.opens_by}"
     return f"opens after {window.opens_by}, {day}"
+
+
+def _culprit(closing: str, columns: int) -> str:
+    """Return what closes a spray window, cut so that whose it is and the day stay if they can."""
+    if columns_of(closing) <= columns:
+        return closing
+    what, *rest = closing.rsplit(", ", _PARTS_THAT_STAY)
+    kept = "".join(f", {part}" for part in rest)
+    room = columns - columns_of(kept)
+    return cut(what, room) + kept if room >= SHORTEST_NAME else cut(closing, columns)
+
+
+_PARTS_THAT_STAY = 2
+"""Whose it is, and the day."""
 
 
 def _closing(window: WindowLine) -> str:

@@ -1,1 +1,1 @@
-"""."""
+"""The terminal screen: it shows answers and owns no rule."""

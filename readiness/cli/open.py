@@ -1,0 +1,65 @@
+"""`readiness open`: the terminal screen of a job.
+
+Invariant: a job that can't be used ends the command before the terminal is touched.
+"""
+
+from __future__ import annotations
+
+import sys
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+import click
+
+from readiness.cli.asking import as_of_option, asked_on, on_option, open_case
+from readiness.cli.main import Exit
+
+if TYPE_CHECKING:
+    from readiness.desk.desk import Desk
+    from readiness.telling.case import Case, On
+
+THEMES = ("night", "daylight", "terminal")
+
+
+@click.command("open")
+@click.argument("job", type=click.Path(path_type=Path), required=False)
+@on_option
+@as_of_option
+@click.option("--theme", type=click.Choice(THEMES), default=THEMES[0], help="Colors.")
+@click.option("--plain", is_flag=True, help="Print what `check` prints, and end.")
+def command(
+    job: Path | None, on: str | None, as_of: str | None, *, theme: str, plain: bool
+) -> int:
+    """Open the terminal screen of a job.
+
+    JOB is a job file or its folder; without it a filled-in job opens to try things on.
+    """
+    if job is None:
+        raise click.UsageError("open needs a job file or its folder")
+    desk, case = open_case(job, as_of)
+    said = asked_on(on, desk, case)
+    if plain:
+        return _print(case, said)
+    if not (sys.stdin.isatty() and sys.stderr.isatty()):
+        raise click.UsageError("open needs a terminal; --plain prints what the screen would show")
+    fixed = case.outlook.seen.as_of if as_of is not None else None
+    return _show(desk, fixed, said, theme)
+
+
+def _print(case: Case, on: On) -> int:
+    from readiness.pages.check_text import check_text
+    from readiness.questions.check import check
+
+    answer = check(case, on)
+    click.echo(check_text(answer), nl=False)
+    return int(Exit.YES if answer.is_yes else Exit.NO)
+
+
+def _show(desk: Desk, as_of: int | None, on: On, theme: str, hint: str = "") -> int:
+    from readiness.screens.app import JobApp
+    from readiness.screens.asker import Asked, Asker
+
+    asker, asked = Asker(desk, as_of), Asked(on)
+    app = JobApp(asker, asker.ask(asked), asked, theme=theme, hint=hint)
+    app.run()
+    return int(app.return_code or Exit.YES)

@@ -1,0 +1,79 @@
+"""The head of the screen: the five lines, and the two that say what was asked.
+
+Invariant: the head takes the first seven lines of the screen and no pane moves it.
+"""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from textual.containers import Horizontal, Vertical
+from textual.content import Content
+from textual.widgets import Static
+
+from readiness.pages.marks import MARKS
+from readiness.screens.head_lines import asked_day, asked_gate, five_lines, known_as_of
+from readiness.screens.lines import marked_content, spread
+
+if TYPE_CHECKING:
+    from textual.app import ComposeResult
+    from textual.events import Resize
+
+    from readiness.screens.asker import Answered
+
+
+class Press(Static):
+    """A word that does what a key does when it is clicked."""
+
+    def __init__(self, text: str, action: str, id_: str) -> None:
+        """Take the word, and what a click does."""
+        super().__init__(Content(text), id=id_, markup=False, classes="press")
+        self._press_action = action
+
+    async def on_click(self) -> None:
+        """Do it."""
+        await self.run_action(self._press_action)
+
+
+class Head(Vertical):
+    """Verdict, what clears last, who clears it, when, the next call; job, day and gate."""
+
+    def __init__(self) -> None:
+        """Start empty."""
+        super().__init__(id="head")
+        self._answered: Answered | None = None
+
+    def compose(self) -> ComposeResult:
+        """Yield the lines."""
+        yield Static(id="five-lines", markup=False)
+        yield Static(id="job-line", markup=False)
+        with Horizontal(id="day-line"):
+            yield Press("day before", "screen.move(-1)", "press-before")
+            yield Static(id="asked-day", markup=False)
+            yield Press("day after", "screen.move(1)", "press-after")
+            yield Press("", "screen.gate", "asked-gate")
+
+    def show(self, answered: Answered) -> None:
+        """Show an answer."""
+        self._answered = answered
+        self._draw()
+
+    def on_resize(self, event: Resize) -> None:
+        """Draw again for another width."""
+        del event
+        self._draw()
+
+    def _draw(self) -> None:
+        if self._answered is None or not self.size.width:
+            return
+        answer, columns = self._answered.answer, self.size.width
+        first, *rest = five_lines(answer, columns)
+        mark = MARKS[answer.verdict]
+        verdict = marked_content(answer.verdict) + Content.styled(first[len(mark) :], "bold")
+        self.query_one("#five-lines", Static).update(
+            Content("\n").join([verdict, *(Content(line) for line in rest)])
+        )
+        job_line = spread(answer.job, known_as_of(answer), columns)
+        self.query_one("#job-line", Static).update(Content(job_line))
+        self.query_one("#asked-day", Static).update(Content(asked_day(self._answered)))
+        self.query_one("#asked-gate", Static).update(Content(asked_gate(answer)))

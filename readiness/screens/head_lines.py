@@ -1,0 +1,68 @@
+"""The five lines the screen begins with, and the two that say what was asked.
+
+Invariant: there are always five, each fits the width, and what is cut is never the verdict, a name
+or a number to call.
+"""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from readiness.pages.check_text import head_lines
+from readiness.pages.columns import columns_of, cut
+from readiness.pages.marks import marked
+from readiness.pages.moments import day_told, told
+
+if TYPE_CHECKING:
+    from readiness.questions.check import CheckAnswer
+    from readiness.screens.asker import Answered
+
+COUNT = 5
+
+GATE_QUESTIONS = {
+    "promise": "may we name the day?",
+    "roll": "may the rig leave?",
+    "gun": "may it be sprayed?",
+    "board": "may it be covered?",
+}
+
+
+def five_lines(answer: CheckAnswer, columns: int) -> list[str]:
+    """Return the verdict, what clears last, who clears it, when, and the next call."""
+    lines = head_lines(answer)[:COUNT]
+    if columns_of(lines[0]) > columns:
+        lines[0] = _short_verdict(answer)
+    lines += [""] * (COUNT - len(lines))
+    return [cut(line, columns) for line in lines]
+
+
+def _short_verdict(answer: CheckAnswer) -> str:
+    asked = [line for line in answer.surfaces if line.trip == answer.trip]
+    held = sum(1 for line in asked if line.blockers)
+    when = told(answer.instants.on, answer.instants.as_of.year)
+    said = f"{held} of {len(asked)} surfaces held up" if held else "nothing holds it up"
+    return f"{marked(answer.verdict)}: {answer.trip_name} trip, {when}: {said}."
+
+
+def asked_day(answered: Answered) -> str:
+    """Return the day asked about, and whether it is the booked one."""
+    on = answered.answer.instants.on
+    told_day = told(on, answered.answer.instants.as_of.year)
+    booked = answered.booked
+    if booked is None:
+        return f"{told_day}, nothing booked"
+    if booked.date() == on.date():
+        return f"{told_day}, booked"
+    return f"{told_day} (booked: {day_told(booked, on.year)})"
+
+
+def asked_gate(answer: CheckAnswer) -> str:
+    """Return the gate that answers, with its question."""
+    gate = answer.instants.gate
+    return f"{gate}: {GATE_QUESTIONS[gate]}"
+
+
+def known_as_of(answer: CheckAnswer) -> str:
+    """Return the moment whose knowledge the answer stands on."""
+    instants = answer.instants
+    return f"as of {told(instants.as_of, instants.on.year)} ({instants.time_zone})"

@@ -1,0 +1,132 @@
+"""What holds it up as entries: by what clears last, or by the person who clears it.
+
+Each thing is told once, at its own place, with how many surfaces it holds.
+Invariant: both orders tell the same things, and each names somebody to call and a number, or says
+that none is written.
+"""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from readiness.pages.check_text import told_who
+from readiness.pages.moments import told
+from readiness.screens.lines import Entry, Line
+
+if TYPE_CHECKING:
+    from collections.abc import Iterable, Sequence
+
+    from readiness.questions.check import CheckAnswer
+    from readiness.telling.blocker_lines import BlockerLine
+    from readiness.telling.teller import Who
+
+BLOCKER = "blocker "
+"""An entry's id begins with this if it can be unfolded; its number follows."""
+_INSIDE = 4
+
+_MARK_WORDS = {"stop": "stopped"}
+
+
+def holders_of(answer: CheckAnswer, surfaces: Sequence[str] | None) -> list[int]:
+    """Return the numbers of what holds any of these surfaces; None means all that holds."""
+    return [
+        number
+        for number, line in enumerate(answer.blockers)
+        if surfaces is None or set(surfaces) & set(line.surfaces)
+    ]
+
+
+def by_clearing(
+    answer: CheckAnswer, numbers: Iterable[int], unfolded: set[str], *, why: bool
+) -> list[Entry]:
+    """Return the entries in the order of the answer: what clears last comes first."""
+    return [
+        entry
+        for number in numbers
+        for entry in _blocker(answer, number, unfolded, why=why)
+    ]
+
+
+def by_person(
+    answer: CheckAnswer, numbers: Iterable[int], unfolded: set[str], *, why: bool
+) -> list[Entry]:
+    """Return the entries under whoever clears them; whose first is due soonest comes first."""
+    people: dict[Who, list[int]] = {}
+    for number in numbers:
+        people.setdefault(answer.blockers[number].who, []).append(number)
+    entries: list[Entry] = []
+    for who, theirs in sorted(people.items(), key=lambda pair: _urgency(answer, pair)):
+        theirs.reverse()
+        entries.append(_person(answer, who, theirs))
+        for number in theirs:
+            entries.extend(_blocker(answer, number, unfolded, why=why, is_named=True))
+    return entries
+
+
+def _urgency(answer: CheckAnswer, pair: tuple[Who, list[int]]) -> tuple[bool, float, str, str]:
+    who, numbers = pair
+    dates = [clears for number in numbers if (clears := answer.blockers[number].clears)]
+    first = min(dates, default=None)
+    return first is None, first.timestamp() if first else 0.0, who.name, who.id
+
+
+def _person(answer: CheckAnswer, who: Who, numbers: Sequence[int]) -> Entry:
+    dates = [clears for number in numbers if (clears := answer.blockers[number].clears)]
+    first = f"first by {told(min(dates), answer.instants.on.year)}" if dates else "no date yet"
+    things = "1 thing" if len(numbers) == 1 else f"{len(numbers)} things"
+    text = f"{told_who(who)}: {things}, {first}"
+    return Entry(f"person {who.id}", (Line(text, is_strong=True),))
+
+
+def _blocker(
+    answer: CheckAnswer, number: int, unfolded: set[str], *, why: bool, is_named: bool = False
+) -> Iterable[Entry]:
+    line = answer.blockers[number]
+    id_ = f"{BLOCKER}{number}"
+    count = len(line.surfaces)
+    holds = f"holds {count} surface{'' if count == 1 else 's'}"
+    name = () if is_named else (Line(told_who(line.who), indent=_INSIDE),)
+    yield Entry(
+        id_,
+        (
+            Line(line.says, word=_MARK_WORDS.get(line.holds, line.holds), is_strong=not is_named),
+            *name,
+            Line(f"{line.clears_says}; {holds}", indent=_INSIDE),
+        ),
+    )
+    if blocker_key(line) in unfolded:
+        for at, detail in enumerate(_details(line, why=why)):
+            yield Entry(f"detail {number} {at}", (detail,))
+    elif why:
+        yield Entry(f"detail {number} why", tuple(_sources(line)))
+
+
+def blocker_key(line: BlockerLine) -> str:
+    """Return what tells one blocker from another, whatever day is asked about."""
+    return f"{line.holds} {line.code} {line.place}"
+
+
+def _details(line: BlockerLine, *, why: bool) -> Iterable[Line]:
+    """Yield what a blocker hangs on, whom to call first, its caution, who may waive it."""
+    for step in line.chain[1:]:
+        yield Line(f"waits for {step}", indent=_INSIDE + 2)
+    if line.call != line.who or line.call_about not in line.says:
+        yield Line(f"call first {told_who(line.call)}: {line.call_about}", indent=_INSIDE + 2)
+    if line.caution:
+        yield Line(f"Caution: {line.caution}", indent=_INSIDE + 2)
+    if why:
+        yield from _sources(line)
+    else:
+        yield _waiver(line)
+
+
+def _waiver(line: BlockerLine) -> Line:
+    text = f"may be waived by the {line.may_waive}" if line.may_waive else "nobody may waive it"
+    return Line(text, indent=_INSIDE + 2)
+
+
+def _sources(line: BlockerLine) -> Iterable[Line]:
+    if line.why:
+        yield Line(f"why: {line.why}", indent=_INSIDE + 2)
+    yield Line(f"from: {line.origin}", indent=_INSIDE + 2)
+    yield _waiver(line)

@@ -6,7 +6,7 @@ that differ are contested, and neither counts.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from fractions import Fraction
 from typing import TYPE_CHECKING
 
@@ -20,6 +20,10 @@ if TYPE_CHECKING:
     from readiness.diary.seen import Seen
     from readiness.job.origin import Origin
     from readiness.site.site import Requirement, Site
+
+
+ENTRY = "entry "
+"""How the place of an entry of the diary begins."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -81,35 +85,57 @@ class Statements:
             at <= when and not surfaces.isdisjoint(names) for names, when in (*voids, *changes)
         )
 
-    def about(self, requirement: Requirement) -> Evidence | None:
-        """Return the statement that counts for a requirement, or None if nobody spoke of it."""
-        return _latest(self._spoken(requirement))
+    def about(self, requirement: Requirement) -> dict[str, Evidence | None]:
+        """Return the statement that counts on each surface of a requirement; None if there is none.
 
-    def _spoken(self, requirement: Requirement) -> Iterable[tuple[Evidence, object]]:
-        wanted = frozenset(requirement.surfaces)
+        A reading taken on some of the surfaces speaks for the others too, unless they have their
+        own: one instrument stands for a storey.
+        """
+        found = {
+            surface: _latest(self._spoken(requirement, surface)) for surface in requirement.surfaces
+        }
+        spoken = [evidence for evidence in found.values() if evidence is not None]
+        if requirement.reading is None or not spoken:
+            return found
+        least = worst(spoken)
+        return {surface: evidence or least for surface, evidence in found.items()}
+
+    def _spoken(self, requirement: Requirement, surface: str) -> Iterable[tuple[Evidence, object]]:
         for surfaces, evidence, day in self._by_code.get(requirement.code, ()):
-            if wanted <= surfaces:
+            if surface in surfaces:
                 yield evidence, day
         if requirement.reading is not None:
             within = limit_of(requirement)
             for surfaces, value, evidence, day in self._by_kind.get(requirement.reading, ()):
-                if wanted & surfaces and not self._void(evidence.at, wanted):
-                    yield (
-                        Evidence(
-                            within(value),
-                            evidence.at,
-                            evidence.how,
-                            evidence.by,
-                            evidence.told,
-                            evidence.origin,
-                        ),
-                        day,
-                    )
+                if surface in surfaces and not self._void(evidence.at, frozenset({surface})):
+                    yield replace(evidence, value=within(value)), day
+
+
+def worst(spoken: Iterable[Evidence]) -> Evidence:
+    """Return what of several statements is worst for readiness; of equals the oldest."""
+    return min(spoken, key=lambda evidence: (_rank(evidence), evidence.at))
+
+
+def _rank(evidence: Evidence) -> int:
+    """Return 0 for contested, then no, doesn't know, yes."""
+    if evidence.contested:
+        return 0
+    return {False: 1, None: 2, True: 3}[evidence.value]
+
+
+def _said_in_order(pair: tuple[Evidence, object]) -> tuple[int, bool, int]:
+    """Return the order of statements: the job file's before the diary's of the same minute.
+
+    Lines of a job file have no order of their own, so of two about one minute the worse counts.
+    """
+    evidence = pair[0]
+    in_diary = evidence.origin.row.startswith(ENTRY)
+    return evidence.at, in_diary, 0 if in_diary else -_rank(evidence)
 
 
 def _latest(spoken: Iterable[tuple[Evidence, object]]) -> Evidence | None:
     """Return the latest statement, marked contested if another author differs on that day."""
-    ordered = sorted(spoken, key=lambda pair: pair[0].at)
+    ordered = sorted(spoken, key=_said_in_order)
     if not ordered:
         return None
     last, day = ordered[-1]
@@ -123,7 +149,7 @@ def _latest(spoken: Iterable[tuple[Evidence, object]]) -> Evidence | None:
     told = (
         f"{against[-1].by or 'somebody'}: {against[-1].told}; {last.by or 'somebody'}: {last.told}"
     )
-    return Evidence(None, last.at, last.how, last.by, told, last.origin, contested=True)
+    return replace(last, value=None, told=told, contested=True)
 
 
 def limit_of(requirement: Requirement) -> Callable[[str], bool]:

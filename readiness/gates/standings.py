@@ -10,18 +10,21 @@ from dataclasses import dataclass
 from enum import StrEnum
 from typing import TYPE_CHECKING
 
-from readiness.facts.vocabulary import Category, Effect, Gate
-from readiness.gates.evidence import Evidence, Statements
+from readiness.facts.vocabulary import Effect, Gate
+from readiness.gates.evidence import Evidence, Statements, worst
 from readiness.job.instants import EARLIER, NEVER, shifted
 from readiness.job.places import surfaces_of
 from readiness.schedule.known import PASSED, RANK
 from readiness.schedule.worktime import Worktime
 
 if TYPE_CHECKING:
+    from collections.abc import Iterable
+
     from readiness.diary.seen import Waiver
     from readiness.job.durations import Duration
     from readiness.schedule.outlook import Outlook
     from readiness.site.site import Requirement
+    from readiness.site.stays import Demands
 
 
 class StandingState(StrEnum):
@@ -71,10 +74,11 @@ class Ledger:
         self.outlook = outlook
         site = outlook.site
         statements = Statements(site, outlook.seen)
-        self.evidence = tuple(
-            statements.about(requirement) if requirement.task is None else None
+        self.evidence_on = tuple(
+            statements.about(requirement) if requirement.task is None else {}
             for requirement in site.requirements
         )
+        self.evidence = tuple(_together(found.values()) for found in self.evidence_on)
         self._waived: dict[str, list[tuple[Waiver, set[str]]]] = {}
         for waiver in outlook.seen.waivers:
             surfaces = set(surfaces_of(waiver.places, site.job))
@@ -145,19 +149,21 @@ class Ledger:
             waived_on=waived,
             met_on=self._met_on(requirement, gate, on),
             passes=state in passing,
-            counts=(due or requirement.category is Category.BEFORE)
-            and requirement.demands.effect in STOPPING,
+            counts=(due or requirement.task is not None) and requirement.demands.effect in STOPPING,
         )
 
     def _met_on(self, requirement: Requirement, gate: Gate, on: int) -> frozenset[str]:
-        """Return the surfaces in which evidence that counts shows work that is open elsewhere."""
-        shown_on = self.outlook.known.shown_on.get(
-            -1 if requirement.task is None else requirement.task, {}
-        )
+        """Return the surfaces in which evidence that counts shows what is open elsewhere."""
+        if requirement.task is None:
+            return frozenset(
+                surface
+                for surface, evidence in self.evidence_on[requirement.index].items()
+                if evidence is not None and self._is_met(evidence, requirement.demands, gate, on)
+            )
         least = RANK[getattr(requirement.demands.least, gate.value)]
         return frozenset(
             surface
-            for surface, found in shown_on.items()
+            for surface, found in self.outlook.known.shown_on.get(requirement.task, {}).items()
             if found.at <= on and RANK[found.shown.how] >= least
         )
 
@@ -200,14 +206,9 @@ class Ledger:
         self, requirement: Requirement, evidence: Evidence | None, gate: Gate, on: int
     ) -> tuple[StandingState, int]:
         demands = requirement.demands
-        least = getattr(demands.least, gate.value)
         if evidence is not None and evidence.contested:
             return StandingState.CONTESTED, evidence.at
-        counts = evidence is not None and RANK[evidence.how] >= RANK[least]
-        fresh = evidence is not None and (
-            demands.fresh_for is None or evidence.at >= self._before(on, demands.fresh_for)
-        )
-        if evidence is not None and evidence.value and counts and fresh:
+        if evidence is not None and self._is_met(evidence, demands, gate, on):
             return StandingState.MET, evidence.at
         first_due_later = GATE_RANK[demands.due] > GATE_RANK[gate]
         wanted_from = self._before(on, demands.wanted_before)
@@ -215,11 +216,24 @@ class Ledger:
             return StandingState.LATER, wanted_from
         if evidence is None or evidence.value is None:
             return StandingState.UNKNOWN, NEVER
-        if not fresh:
+        if not self._is_fresh(evidence, demands, on):
             return StandingState.STALE, evidence.at
         if evidence.value is False:
             return StandingState.OPEN, NEVER
         return StandingState.UNKNOWN, NEVER
+
+    def _is_met(self, evidence: Evidence, demands: Demands, gate: Gate, on: int) -> bool:
+        """Say whether a statement is a yes that counts for a gate and is fresh at the arrival."""
+        least = getattr(demands.least, gate.value)
+        return (
+            evidence.value is True
+            and not evidence.contested
+            and RANK[evidence.how] >= RANK[least]
+            and self._is_fresh(evidence, demands, on)
+        )
+
+    def _is_fresh(self, evidence: Evidence, demands: Demands, on: int) -> bool:
+        return demands.fresh_for is None or evidence.at >= self._before(on, demands.fresh_for)
 
     def _before(self, on: int, span: Duration | None) -> int:
         """Return the instant a span before the arrival; days are the job's working days."""
@@ -236,6 +250,16 @@ class Ledger:
                 shifted(on, -minutes) if span.clock else timer.latest_start(on, minutes)
             )
         return self._spans[key]
+
+
+def _together(spoken: Iterable[Evidence | None]) -> Evidence | None:
+    """Return what counts for all surfaces at once: the worst; of silence and a yes the silence."""
+    found = list(spoken)
+    told = [evidence for evidence in found if evidence is not None]
+    if not told:
+        return None
+    least = worst(told)
+    return None if least.value is True and len(told) < len(found) else least
 
 
 def clears_at(standing: Standing) -> int:

@@ -14,6 +14,7 @@ from readiness.facts.vocabulary import Category, Gate
 from readiness.gates.life import Life, life_of
 from readiness.gates.standings import Ledger, Standing, StandingState
 from readiness.gates.windows import Closer, SprayWindow, windows_of
+from readiness.job.instants import EARLIER
 from readiness.job.places import surfaces_of
 
 if TYPE_CHECKING:
@@ -198,15 +199,17 @@ class Judge:
 
     def _late_by(self, trip: str, window: SprayWindow, on: int) -> tuple[Closer, ...]:
         """Return the committed items that the arrival is too late for, and things that stand."""
-        arrival = on
+        arrival, release = on, EARLIER
         if trip in self.outlook.known.arrived:
             arrival = self.outlook.known.arrivals[trip]
+            release = self.outlook.forecast.finish[self.outlook.site.trips[trip].release]
         never = self.outlook.known.state.never
         things = self.outlook.site.things
         return tuple(
             closer
             for closer in window.closers
             if closer.latest < arrival
+            or closer.commit < release
             or closer.begun
             or (closer.task is None and things[closer.stay].pull in never)
         )

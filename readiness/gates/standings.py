@@ -15,6 +15,7 @@ from readiness.gates.evidence import Evidence, Statements, worst
 from readiness.job.instants import EARLIER, NEVER, shifted
 from readiness.job.places import surfaces_of
 from readiness.schedule.known import PASSED, RANK
+from readiness.schedule.readings_of_days import started_at
 from readiness.schedule.worktime import Worktime
 
 if TYPE_CHECKING:
@@ -135,7 +136,7 @@ class Ledger:
             state, at = self._with_item(requirement, requirement.task, gate, on)
             evidence = None
         elif requirement.code in self.outlook.site.things:
-            state, at, evidence = self._loose(requirement)
+            state, at, evidence = self._loose(requirement, gate, on)
         else:
             evidence = self.evidence[requirement.index]
             state, at = self._without_item(requirement, evidence, gate, on)
@@ -187,19 +188,20 @@ class Ledger:
             return StandingState.OPEN, finish
         return (StandingState.EXPECTED if finish <= on else StandingState.OPEN), finish
 
-    def _loose(self, requirement: Requirement) -> tuple[StandingState, int, None]:
-        """Return how the clearing of a loose thing stands."""
+    def _loose(
+        self, requirement: Requirement, gate: Gate, on: int
+    ) -> tuple[StandingState, int, None]:
+        """Return how a loose thing stands: in the way once set, unless set after the arrival."""
         placed = self.outlook.seen.things[requirement.code]
-        as_of = self.outlook.seen.as_of
         if placed.pulled is not None:
-            return StandingState.MET, as_of, None
+            return StandingState.MET, self.outlook.seen.as_of, None
         if placed.since is not None:
-            from readiness.schedule.readings_of_days import started_at
-
             calendar = self.outlook.site.calendars[self.outlook.site.job_calendar]
             since = started_at(placed.since, calendar)
-            if since > as_of:
+            if since > on:
                 return StandingState.NOT_APPLICABLE, since, None
+        if GATE_RANK[requirement.demands.due] > GATE_RANK[gate]:
+            return StandingState.LATER, on, None
         return StandingState.OPEN, NEVER, None
 
     def _without_item(

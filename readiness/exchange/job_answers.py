@@ -12,7 +12,7 @@ from typing import TYPE_CHECKING
 from zoneinfo import ZoneInfo
 
 from readiness.facts.vocabulary import RoomKind
-from readiness.job.fields import ALL, checked_id, checked_text, checked_words
+from readiness.job.fields import checked_id, checked_text, checked_words
 from readiness.job.written import MisreadError, shown
 from readiness.site.calendars import public_holidays
 
@@ -163,7 +163,7 @@ def _room(name: str, storey: str, taken: Mapping[str, Room]) -> Room:
     known = _id_of(said)
     if known in taken and taken[known].storey != storey:
         known = _id_of(f"{storey} {said}")
-    if known in taken or known == ALL:
+    if known in taken:
         raise MisreadError(shown(name), "a room by its own name", "number equal rooms: bedroom 1")
     kind = next(
         (

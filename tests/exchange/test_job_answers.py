@@ -52,11 +52,11 @@ def test_a_number_alone_is_no_firm() -> None:
 
 
 def test_rooms_are_named_storey_by_storey() -> None:
-    rooms = read_rooms("ground: Entry hall, family room; upper: Bath, Bed 1, hall")
+    rooms = read_rooms("ground: Entry hall, family room; upper: Bathroom, Bed 1, hall")
     assert [(room.id, room.storey, room.kind) for room in rooms] == [
         ("entry-hall", "ground", RoomKind.HALL),
         ("family-room", "ground", RoomKind.LIVING),
-        ("bath", "upper", RoomKind.BATH),
+        ("bathroom", "upper", RoomKind.BATH),
         ("bed-1", "upper", RoomKind.BEDROOM),
         ("hall", "upper", RoomKind.HALL),
     ]

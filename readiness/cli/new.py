@@ -48,7 +48,7 @@ def command(folder: Path, kind: str | None, as_of: str | None, *, card: bool, ye
     if yes and not (kind or card):
         message = f"with --yes say --card, or --kind and one of: {', '.join(KINDS)}"
         raise click.UsageError(message)
-    name, text = _example(kind, as_of, card=card) if yes else _asked(kind, as_of, card=card)
+    name, text = example(kind, as_of, card=card) if yes else _asked(kind, as_of, card=card)
     files = {JOB_FILE: text.encode()}
     write_files(folder, files, ours=lambda head: False)  # noqa: ARG005  nothing is replaced
     click.echo(f"written: {folder / JOB_FILE} ({name})")
@@ -84,7 +84,7 @@ def _starter(kind: str | None, *, card: bool) -> str:
     return of_kind(text, kind) if kind else text
 
 
-def _example(kind: str | None, as_of: str | None, *, card: bool) -> tuple[str, str]:
+def example(kind: str | None, as_of: str | None, *, card: bool) -> tuple[str, str]:
     """Return the invented example of a kind of job: its name and its text."""
     from readiness.exchange.job_text import example_text
     from readiness.exchange.starter_days import Days, place_of, working_day

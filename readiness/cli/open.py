@@ -11,8 +11,10 @@ from typing import TYPE_CHECKING
 
 import click
 
-from readiness.cli.asking import as_of_option, asked_on, on_option, open_case
+from readiness.cli.asking import as_of_option, asked_on, desk_at, on_option
 from readiness.cli.main import Exit
+from readiness.desk.desk import desk_of, open_desk
+from readiness.desk.files import JOB_FILE
 
 if TYPE_CHECKING:
     from readiness.desk.desk import Desk
@@ -27,23 +29,29 @@ THEMES = ("night", "daylight", "terminal")
 @as_of_option
 @click.option("--theme", type=click.Choice(THEMES), default=THEMES[0], help="Colors.")
 @click.option("--plain", is_flag=True, help="Print what `check` prints, and end.")
-def command(
-    job: Path | None, on: str | None, as_of: str | None, *, theme: str, plain: bool
-) -> int:
+def command(job: Path | None, on: str | None, as_of: str | None, *, theme: str, plain: bool) -> int:
     """Open the terminal screen of a job.
 
     JOB is a job file or its folder; without it a filled-in job opens to try things on.
     """
-    if job is None:
-        raise click.UsageError("open needs a job file or its folder")
-    desk, case = open_case(job, as_of)
-    said = asked_on(on, desk, case)
+    desk = _starter(as_of) if job is None else desk_at(open_desk(job), as_of)
+    said = asked_on(on, desk, desk.case())
     if plain:
-        return _print(case, said)
+        return _print(desk.case(), said)
     if not (sys.stdin.isatty() and sys.stderr.isatty()):
         raise click.UsageError("open needs a terminal; --plain prints what the screen would show")
-    fixed = case.outlook.seen.as_of if as_of is not None else None
-    return _show(desk, fixed, said, theme)
+    return _show(desk, said, theme, is_starter=job is None)
+
+
+def _starter(as_of: str | None) -> Desk:
+    """Return an invented job to try things on; nothing of it is written anywhere."""
+    from readiness.cli.new import example
+
+    _, text = example(STARTER, as_of, card=False)
+    return desk_of(text, Path(JOB_FILE))
+
+
+STARTER = "new house"
 
 
 def _print(case: Case, on: On) -> int:
@@ -55,11 +63,11 @@ def _print(case: Case, on: On) -> int:
     return int(Exit.YES if answer.is_yes else Exit.NO)
 
 
-def _show(desk: Desk, as_of: int | None, on: On, theme: str, hint: str = "") -> int:
-    from readiness.screens.app import JobApp
+def _show(desk: Desk, on: On, theme: str, *, is_starter: bool) -> int:
+    from readiness.screens.app import HINT, JobApp
     from readiness.screens.asker import Asked, Asker
 
-    asker, asked = Asker(desk, as_of), Asked(on)
-    app = JobApp(asker, asker.ask(asked), asked, theme=theme, hint=hint)
+    asker, asked = Asker(desk, is_on_disk=not is_starter), Asked(on)
+    app = JobApp(asker, asker.ask(asked), asked, theme=theme, hint=HINT if is_starter else "")
     app.run()
     return int(app.return_code or Exit.YES)

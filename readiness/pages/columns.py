@@ -53,7 +53,7 @@ def cut(text: str, columns: int) -> str:
         return text
     if columns <= len(CUT):
         return CUT[: max(columns, 0)]
-    return _head(text, columns - len(CUT)).rstrip() + CUT
+    return _head(text, columns - len(CUT)).rstrip(" ,;:") + CUT
 
 
 def filled(text: str, columns: int) -> str:

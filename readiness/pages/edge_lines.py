@@ -1,4 +1,4 @@
-"""Edge lines: for each surface one line over the days, drawn from the two edges of its spray window.
+"""Edge lines: a line over the days for each surface, drawn from the edges of its spray window.
 
 Both edges carry their culprit in words, so that the picture needs neither colour nor key to be
 read: what opens the spray window, and what closes it.
@@ -12,9 +12,9 @@ from dataclasses import dataclass
 from datetime import date, datetime, timedelta
 from typing import TYPE_CHECKING
 
-from readiness.pages.columns import columns_of, cut, filled
+from readiness.pages.columns import columns_of, cut, filled, wrapped
 from readiness.pages.marks import MARKS
-from readiness.pages.moments import day_told, told
+from readiness.pages.moments import day_told
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -28,8 +28,8 @@ LEGEND_WITH_DAY = ".  not open  [ opens  = open  $ open, costs the finish  ]> cl
 
 QUARTER_ENDS = (9, 12, 15)
 """Hours of the day at which the first three quarters of a working day end; the rest is the last."""
-SHORTEST_NAME, LONGEST_NAME = 8, 16
-"""Columns of the names."""
+SHORTEST_NAME = 8
+"""Columns that the names take at least; at most a fifth of the picture."""
 MARK_COLUMNS = 6
 """A blank, the mark and two blanks."""
 DAY_COLUMNS = 4
@@ -37,6 +37,8 @@ WEEK_COLUMNS = 2
 """The stroke between two weeks."""
 SHORTEST_CULPRIT = 20
 """With fewer columns to the right the closing culprit goes below."""
+SHORTEST_PART = 12
+"""Columns that a cut culprit keeps at least."""
 
 _SHORT = ("Mo", "Tu", "We", "Th", "Fr", "Sa", "Su")
 
@@ -61,10 +63,10 @@ def edge_lines(
         width: Columns of the picture; days that leave no room are not drawn.
     """
     widest = max((columns_of(line.name) for line in surfaces), default=0)
-    name_columns = min(max(widest, SHORTEST_NAME), LONGEST_NAME)
+    name_columns = min(max(widest, SHORTEST_NAME), _longest_name(width))
     left = name_columns + MARK_COLUMNS
     edges = {day for line in surfaces for day in _edge_days(line.window)}
-    days = _shown_days(first, last, edges | {asked}, width - left)
+    days = _shown_days(first, last, edges if asked is None else edges | {asked}, width - left)
     picture = _Picture(days, left, name_columns, width)
     lines = [picture.head(asked)]
     for line in surfaces:
@@ -74,7 +76,8 @@ def edge_lines(
 
 def days_that_fit(first: date, width: int = WIDTH) -> date:
     """Return the last day of a picture so wide that it still leaves room for the culprits."""
-    room = width - SHORTEST_NAME - MARK_COLUMNS - SHORTEST_CULPRIT - WEEK_COLUMNS
+    left = _longest_name(width) + MARK_COLUMNS
+    room = width - left - max(SHORTEST_CULPRIT, width // 4)
     day, used = first, DAY_COLUMNS
     while True:
         following = day + timedelta(days=1)
@@ -88,13 +91,17 @@ def days_that_fit(first: date, width: int = WIDTH) -> date:
 _FRIDAY = 4
 
 
+def _longest_name(width: int) -> int:
+    return max(SHORTEST_NAME, width // 5)
+
+
 def _edge_days(window: WindowLine | None) -> set[date]:
     if window is None:
         return set()
     return {edge.date() for edge in (window.opens, window.last_start) if edge is not None}
 
 
-def _shown_days(first: date, last: date, wanted: set[date | None], columns: int) -> list[date]:
+def _shown_days(first: date, last: date, wanted: set[date], columns: int) -> list[date]:
     """Return the days drawn: working days and those with something to show, as far as they fit."""
     days: list[date] = []
     day = first
@@ -137,20 +144,22 @@ class _Picture:
 
     def surface(self, line: SurfaceLine) -> list[str]:
         """Return the one or two lines of a surface."""
-        before = f"{filled(line.name, self.name_columns)} {MARKS[line.word]}  "
+        name, rest = _name_in_two(line.name, self.name_columns)
+        before = f"{filled(name, self.name_columns)} {MARKS[line.word]}  "
         if line.window is None or not self.days:
-            return [cut(before + line.word, self.width)]
+            return [cut(before + line.word, self.width), rest][: 2 if rest else 1]
         drawn, end = self._days_of(line.window)
         row = before + drawn
         closing = line.window.closes_by if end is not None else ""
-        below = [_opening(line.window, self.days[0])]
-        if closing and self.width - columns_of(row) - 2 >= min(
-            SHORTEST_CULPRIT, columns_of(closing)
-        ):
-            row = f"{row}  {_culprit(closing, self.width - columns_of(row) - 2)}"
+        opening = _opening(line)
+        below = self.width - self.left
+        room = self.width - columns_of(row) - 2
+        if closing and room >= min(SHORTEST_CULPRIT, columns_of(closing)):
+            row = f"{row}  {_culprit(closing, room)}"
+            under = opening.within(below)
         else:
-            below.append(_closing(line.window))
-        return [row.rstrip(), " " * self.left + _joined(below, self.width - self.left)]
+            under = _both(opening, _closing(line.window), below)
+        return [row.rstrip(), filled(rest, self.left) + under]
 
     def _days_of(self, window: WindowLine) -> tuple[str, int | None]:
         """Return the drawn days, and where they are closed; nothing is drawn behind that."""
@@ -166,6 +175,12 @@ class _Picture:
 
 
 _TWO_DIGITS = 10
+
+
+def _name_in_two(name: str, columns: int) -> tuple[str, str]:
+    """Return a name for the first line, and what of it goes on in the second."""
+    first, *more = wrapped(name, columns)
+    return first, cut(" ".join(more), columns)
 
 
 def _tidied(quarters: str) -> str:
@@ -206,16 +221,39 @@ def _quarter(moment: datetime | None) -> tuple[date, int] | None:
     return moment.date(), sum(moment.hour >= end for end in QUARTER_ENDS)
 
 
-def _opening(window: WindowLine, first: date) -> str:
-    """Return what opens a spray window, and when."""
+@dataclass(frozen=True, slots=True)
+class _Words:
+    """A sentence whose middle may be cut, because its ends say more."""
+
+    head: str
+    middle: str
+    tail: str = ""
+
+    def __len__(self) -> int:
+        """Return the columns of the whole."""
+        return columns_of(self.head) + columns_of(self.middle) + columns_of(self.tail)
+
+    def within(self, columns: int) -> str:
+        """Return the sentence in at most so many columns."""
+        room = columns - columns_of(self.head) - columns_of(self.tail)
+        if room < min(SHORTEST_NAME, columns_of(self.middle)):
+            return cut(self.head + self.middle + self.tail, columns)
+        return self.head + cut(self.middle, room) + self.tail
+
+
+def _opening(line: SurfaceLine) -> _Words:
+    """Return what opens the spray window of a surface, and when."""
+    window = line.window
+    assert window is not None  # noqa: S101  told by the caller
+    by = window.opens_by.removesuffix(f", {line.name}")
     if window.has_no_opening_date:
-        return f"no date to open: {window.opens_by}"
+        return _Words("no date to open: ", by)
     if window.opens is None:
-        return "open from the start"
-    day = day_told(window.opens, first.year)
+        return _Words("", "open from the start")
+    day = day_told(window.opens, window.opens.year)
     if window.is_empty:
-        return f"opens only {day}: {window.opens_by}"
-    return f"opens after {window.opens_by}, {day}"
+        return _Words(f"opens only {day}: ", by)
+    return _Words("opens after ", by, f", {day}")
 
 
 def _culprit(closing: str, columns: int) -> str:
@@ -225,26 +263,26 @@ def _culprit(closing: str, columns: int) -> str:
     what, *rest = closing.rsplit(", ", _PARTS_THAT_STAY)
     kept = "".join(f", {part}" for part in rest)
     room = columns - columns_of(kept)
-    return cut(what, room) + kept if room >= SHORTEST_NAME else cut(closing, columns)
+    return cut(what, room) + kept if room >= SHORTEST_PART else cut(closing, columns)
 
 
 _PARTS_THAT_STAY = 2
 """Whose it is, and the day."""
 
 
-def _closing(window: WindowLine) -> str:
+def _closing(window: WindowLine) -> _Words:
     """Return what closes a spray window, where the line itself has no room for it."""
-    if window.last_start is None:
-        return f"closed by {window.closes_by}" if window.is_closed_for_ever else window.closes_by
-    return f"last arrival {told(window.last_start, window.last_start.year)}: {window.closes_by}"
+    if window.last_start is not None:
+        day = day_told(window.last_start, window.last_start.year)
+        return _Words(f"last arrival {day}: ", window.closes_by)
+    return _Words("closed by " if window.is_closed_for_ever else "", window.closes_by)
 
 
-def _joined(parts: Sequence[str], columns: int) -> str:
-    """Return one line of at most two parts, each cut to its share if both do not fit."""
-    whole = "; ".join(parts)
-    if columns_of(whole) <= columns or len(parts) == 1:
-        return cut(whole, columns)
-    room = columns - 2
-    first, second = (columns_of(part) for part in parts)
-    share = max(room - second, min(first, room // 2))
-    return f"{cut(parts[0], share)}; {cut(parts[1], room - min(share, first))}"
+def _both(first: _Words, second: _Words, columns: int) -> str:
+    """Return two sentences on one line, each cut to its share if both do not fit."""
+    room = columns - len(_BETWEEN)
+    share = min(len(first), max(room - len(second), room // 2))
+    return f"{first.within(share)}{_BETWEEN}{second.within(room - share)}"
+
+
+_BETWEEN = "; "

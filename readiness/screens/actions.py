@@ -10,7 +10,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from textual.binding import Binding
+from textual.binding import Binding, BindingType
 
 
 @dataclass(frozen=True, slots=True)
@@ -32,28 +32,84 @@ class Act:
 
 
 ACTS = (
-    Act("day-before", "left", "day before", "Ask about one day earlier.", "move(-1)", True, True),
-    Act("day-after", "right", "day after", "Ask about one day later.", "move(1)", True, True),
-    Act("week-before", "shift+left", "week before", "Ask about one week earlier.", "move(-7)",
-        is_first=True),
-    Act("week-after", "shift+right", "week after", "Ask about one week later.", "move(7)",
-        is_first=True),
-    Act("booked-day", "b", "booked day", "Go back to the day the trip is booked for.", "booked",
-        at_foot=True),
-    Act("holding", "h", "holding it", "Show what holds it up, what clears last first.",
-        "look('holding')", at_foot=True),
-    Act("people", "p", "people", "Show what holds it up by the person who clears it.",
-        "look('people')", at_foot=True),
-    Act("edges", "e", "edges", "Show when each surface opens and closes, and by what.",
-        "look('edges')", at_foot=True),
+    Act(
+        "day-before",
+        "left",
+        "day before",
+        "Ask about one day earlier.",
+        "move(-1)",
+        at_foot=True,
+        is_first=True,
+    ),
+    Act(
+        "day-after",
+        "right",
+        "day after",
+        "Ask about one day later.",
+        "move(1)",
+        at_foot=True,
+        is_first=True,
+    ),
+    Act(
+        "week-before",
+        "shift+left",
+        "week before",
+        "Ask about one week earlier.",
+        "move(-7)",
+        is_first=True,
+    ),
+    Act(
+        "week-after",
+        "shift+right",
+        "week after",
+        "Ask about one week later.",
+        "move(7)",
+        is_first=True,
+    ),
+    Act(
+        "booked-day",
+        "b",
+        "booked day",
+        "Go back to the day the trip is booked for.",
+        "booked",
+        at_foot=True,
+    ),
+    Act(
+        "holding",
+        "h",
+        "holding it",
+        "Show what holds it up, what clears last first.",
+        "look('holding')",
+        at_foot=True,
+    ),
+    Act(
+        "people",
+        "p",
+        "people",
+        "Show what holds it up by the person who clears it.",
+        "look('people')",
+        at_foot=True,
+    ),
+    Act(
+        "edges",
+        "e",
+        "edges",
+        "Show when each surface opens and closes, and by what.",
+        "look('edges')",
+        at_foot=True,
+    ),
     Act("why", "w", "why", "Tell the source of every line, or leave it out.", "why"),
     Act("gate", "g", "gate", "Ask the next gate: by itself, promise, roll, gun.", "gate"),
     Act("all-places", "escape", "all places", "Show what holds any surface again.", "everything"),
     Act("read-again", "r", "read again", "Read the job file again.", "read_again"),
-    Act("theme", "t", "theme", "Change the colors: night, daylight, the terminal's own.",
-        "app.next_theme"),
-    Act("help", "f1", "help", "Help for the pane you are in, and every key.", "help",
-        at_foot=True),
+    Act(
+        "theme",
+        "t",
+        "theme",
+        "Change the colors: night, daylight, the terminal's own.",
+        "app.next_theme",
+    ),
+    Act("help", "f1", "help", "Help for the pane you are in, and every key.", "help", at_foot=True),
     Act("quit", "q", "quit", "Leave.", "app.quit", at_foot=True),
 )
 """In the order in which the foot and the lists show them."""
@@ -62,7 +118,7 @@ DAY_KEYS = Binding.Group("day", compact=True)
 """The two keys of the day stand under one word at the foot."""
 
 
-def bindings() -> list[Binding]:
+def bindings() -> list[BindingType]:
     """Return the bindings of the screen of a job."""
     return [
         Binding(

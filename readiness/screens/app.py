@@ -15,7 +15,7 @@ from readiness.screens.job_screen import JobScreen
 from readiness.screens.themes import NAMES, THEMES, next_name
 
 if TYPE_CHECKING:
-    from collections.abc import Iterable
+    from collections.abc import Awaitable, Callable, Iterable
 
     from textual.screen import Screen
 
@@ -64,7 +64,7 @@ class JobApp(App[None]):
         self.theme = next_name(self.theme)
 
 
-def _doer(screen: Screen[object], action: str) -> object:
+def _doer(screen: Screen[object], action: str) -> Callable[[], Awaitable[None]]:
     async def do() -> None:
         await screen.run_action(action)
 

@@ -12,6 +12,7 @@ from threading import Lock
 from typing import TYPE_CHECKING
 
 from readiness.desk.desk import Desk, open_desk
+from readiness.desk.files import DIARY_FOLDER
 from readiness.questions.check import CheckAnswer, check
 
 if TYPE_CHECKING:
@@ -49,15 +50,10 @@ class Answered:
 class Asker:
     """One open job that questions are asked of."""
 
-    def __init__(self, desk: Desk, as_of: int | None = None) -> None:
-        """Take a desk.
-
-        Args:
-            desk: The open job.
-            as_of: Ask as of this instant (minutes); None means the desk's clock.
-        """
+    def __init__(self, desk: Desk, *, is_on_disk: bool = True) -> None:
+        """Take a desk; a starter's is not on disk and is never read again."""
         self._desk = desk
-        self._as_of = as_of
+        self._is_on_disk = is_on_disk
         self._lock = Lock()
         self._booked: tuple[Case, datetime | None] | None = None
         self._stamp = self._stamp_now()
@@ -65,17 +61,12 @@ class Asker:
     @property
     def has_fixed_clock(self) -> bool:
         """Say whether time stands still for the answers."""
-        return self._as_of is not None or self._desk.job.as_of is not None
-
-    @property
-    def file_name(self) -> str:
-        """Return the name of the job file."""
-        return self._desk.file.name
+        return self._desk.stands_at is not None or self._desk.job.as_of is not None
 
     def ask(self, asked: Asked) -> Answered:
         """Return the answer to a question."""
         with self._lock:
-            case = self._desk.case(self._as_of)
+            case = self._desk.case()
             answer = check(case, asked.on, asked.gate)
             if self._booked is None or self._booked[0] is not case:
                 usual = answer if asked == Asked() else check(case)
@@ -83,24 +74,34 @@ class Asker:
             return Answered(answer, self._booked[1])
 
     def has_changed(self) -> bool:
-        """Say whether the file is another one than the one that was read last."""
+        """Say whether the job or its diary is another one than was read last."""
         return self._stamp_now() != self._stamp
 
     def read_again(self) -> None:
-        """Read the file again; one that can't be used changes nothing.
+        """Read job and diary again; a file that can't be used changes nothing.
 
         Raises:
             JobFileError: It can't be used; it is not looked at again until it changes.
         """
         self._stamp = self._stamp_now()
+        if not self._is_on_disk:
+            return
         desk = open_desk(self._desk.file)
+        if self._desk.stands_at is not None:
+            desk = desk.at(self._desk.stands_at)
         with self._lock:
             self._desk = desk
 
-    def _stamp_now(self) -> tuple[int, int] | None:
-        """Return what tells two versions of the file apart; None if it is not there."""
-        try:
-            found = self._desk.file.stat()
-        except OSError:
-            return None
-        return found.st_mtime_ns, found.st_size
+    def _stamp_now(self) -> tuple[tuple[str, int, int], ...]:
+        """Return what tells two versions of the files apart, of those that are there."""
+        if not self._is_on_disk:
+            return ()
+        file = self._desk.file
+        stamps = []
+        for path in (file, *sorted((file.parent / DIARY_FOLDER).glob("*"))):
+            try:
+                found = path.stat()
+            except OSError:
+                continue
+            stamps.append((path.name, found.st_mtime_ns, found.st_size))
+        return tuple(stamps)

@@ -13,6 +13,7 @@ from textual.content import Content
 from textual.widgets import Static
 
 from readiness.pages.edge_lines import WIDTH, days_that_fit, edge_lines
+from readiness.screens.themes import needs_somebody
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -22,7 +23,8 @@ if TYPE_CHECKING:
 
     from readiness.questions.check import CheckAnswer
 
-WIDEST = 160
+NARROWEST, WIDEST = 60, 160
+"""Columns of the picture."""
 
 
 def first_day(asked: date, as_of: date, columns: int) -> date:
@@ -38,12 +40,16 @@ def first_day(asked: date, as_of: date, columns: int) -> date:
 
 
 def picture_of(answer: CheckAnswer, surfaces: Sequence[str] | None, columns: int) -> list[str]:
-    """Return the edge lines of some surfaces in a width; None means all of them."""
-    width = max(WIDTH, min(columns, WIDEST))
+    """Return the edge lines of some surfaces in a width, those that are held up first.
+
+    None means all of them.
+    """
+    width = max(NARROWEST, min(columns, WIDEST))
     asked = answer.instants.on.date()
     first = first_day(asked, answer.instants.as_of.date(), width)
     drawn = [line for line in answer.surfaces if surfaces is None or line.surface in surfaces]
     last = max(days_that_fit(first, width), asked)
+    drawn.sort(key=lambda line: not needs_somebody(line.word))
     return edge_lines(drawn, first, last, asked=asked, width=width)
 
 

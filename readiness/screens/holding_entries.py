@@ -37,18 +37,26 @@ def holders_of(answer: CheckAnswer, surfaces: Sequence[str] | None) -> list[int]
 
 
 def by_clearing(
-    answer: CheckAnswer, numbers: Iterable[int], unfolded: set[str], *, why: bool
+    answer: CheckAnswer, numbers: Sequence[int], unfolded: set[str], *, why: bool
 ) -> list[Entry]:
-    """Return the entries in the order of the answer: what clears last comes first."""
-    return [
-        entry
-        for number in numbers
-        for entry in _blocker(answer, number, unfolded, why=why)
-    ]
+    """Return the entries in the order of the answer: what clears last comes first.
+
+    What only waits for another thing in the list stands below that one, once it is unfolded.
+    """
+    entries: list[Entry] = []
+    for number in numbers:
+        if answer.blockers[number].follows in numbers:
+            continue
+        followers = [other for other in numbers if answer.blockers[other].follows == number]
+        entries.extend(_blocker(answer, number, unfolded, why=why, waiting=len(followers)))
+        if blocker_key(answer.blockers[number]) in unfolded:
+            for other in followers:
+                entries.extend(_blocker(answer, other, unfolded, why=why))
+    return entries
 
 
 def by_person(
-    answer: CheckAnswer, numbers: Iterable[int], unfolded: set[str], *, why: bool
+    answer: CheckAnswer, numbers: Sequence[int], unfolded: set[str], *, why: bool
 ) -> list[Entry]:
     """Return the entries under whoever clears them; whose first is due soonest comes first."""
     people: dict[Who, list[int]] = {}
@@ -59,7 +67,7 @@ def by_person(
         theirs.reverse()
         entries.append(_person(answer, who, theirs))
         for number in theirs:
-            entries.extend(_blocker(answer, number, unfolded, why=why, is_named=True))
+            entries.extend(_blocker(answer, number, unfolded, why=why, is_under_name=True))
     return entries
 
 
@@ -78,22 +86,27 @@ def _person(answer: CheckAnswer, who: Who, numbers: Sequence[int]) -> Entry:
     return Entry(f"person {who.id}", (Line(text, is_strong=True),))
 
 
-def _blocker(
-    answer: CheckAnswer, number: int, unfolded: set[str], *, why: bool, is_named: bool = False
+def _blocker(  # noqa: PLR0913  two say what is left out
+    answer: CheckAnswer,
+    number: int,
+    unfolded: set[str],
+    *,
+    why: bool,
+    is_under_name: bool = False,
+    waiting: int = 0,
 ) -> Iterable[Entry]:
     line = answer.blockers[number]
-    id_ = f"{BLOCKER}{number}"
     count = len(line.surfaces)
     holds = f"holds {count} surface{'' if count == 1 else 's'}"
-    name = () if is_named else (Line(told_who(line.who), indent=_INSIDE),)
-    yield Entry(
-        id_,
-        (
-            Line(line.says, word=_MARK_WORDS.get(line.holds, line.holds), is_strong=not is_named),
-            *name,
-            Line(f"{line.clears_says}; {holds}", indent=_INSIDE),
-        ),
-    )
+    lines = [
+        Line(line.says, word=_MARK_WORDS.get(line.holds, line.holds), is_strong=not is_under_name)
+    ]
+    if not is_under_name:
+        lines.append(Line(told_who(line.who), indent=_INSIDE))
+    lines.append(Line(f"{line.clears_says}; {holds}", indent=_INSIDE))
+    if waiting:
+        lines.append(Line(f"and {waiting} more only wait for it", indent=_INSIDE))
+    yield Entry(f"{BLOCKER}{number}", tuple(lines))
     if blocker_key(line) in unfolded:
         for at, detail in enumerate(_details(line, why=why)):
             yield Entry(f"detail {number} {at}", (detail,))

@@ -46,11 +46,6 @@ class HoldingPane(OptionList):
         self._tells_why = False
         self.entries: list[Entry] = []
 
-    @property
-    def count(self) -> int:
-        """Return how many things are told."""
-        return sum(1 for entry in self.entries if entry.id.startswith(BLOCKER))
-
     def show(
         self,
         answer: CheckAnswer,

@@ -6,7 +6,7 @@ last one is dropped.
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING, ClassVar
+from typing import TYPE_CHECKING
 
 from textual import on, work
 from textual.containers import Horizontal
@@ -22,6 +22,7 @@ from readiness.screens.asker import Asked
 from readiness.screens.edges_pane import EdgesPane
 from readiness.screens.head import Head
 from readiness.screens.help_screen import HelpScreen
+from readiness.screens.holding_entries import holders_of
 from readiness.screens.holding_pane import HoldingPane
 from readiness.screens.messages import AnswerCame, FileWasRead
 from readiness.screens.places_pane import PlacesPane, places_of
@@ -46,8 +47,15 @@ class JobScreen(Screen[None]):
     """One job."""
 
     BINDINGS = bindings()
-    HORIZONTAL_BREAKPOINTS: ClassVar = [(0, "-slim"), (76, "-narrow"), (100, "-wide")]
-    VERTICAL_BREAKPOINTS: ClassVar = [(0, "-low"), (34, "-tall")]
+    HORIZONTAL_BREAKPOINTS = [  # noqa: RUF012  the toolkit's
+        (0, "-slim"),
+        (76, "-narrow"),
+        (100, "-wide"),
+    ]
+    VERTICAL_BREAKPOINTS = [  # noqa: RUF012  the toolkit's
+        (0, "-low"),
+        (34, "-tall"),
+    ]
 
     def __init__(self, asker: Asker, answered: Answered, asked: Asked, hint: str = "") -> None:
         """Take an open job and the first answer.
@@ -75,14 +83,13 @@ class JobScreen(Screen[None]):
         yield Static(id="notice", markup=False)
         with Horizontal(id="panes"):
             yield PlacesPane()
-            with_title = HoldingPane()
-            yield with_title
+            yield HoldingPane()
         yield EdgesPane()
         yield Footer(show_command_palette=False, compact=True)
 
     def on_mount(self) -> None:
         """Show the first answer and begin to look at the file."""
-        self.set_class(True, "-look-holding")
+        self.add_class("-look-holding")
         self.tell(self._hint)
         self.show_answer()
         self.query_one(PlacesPane).focus()
@@ -111,7 +118,8 @@ class JobScreen(Screen[None]):
         holding.show(answer, self.surfaces, by_people=is_by_people, why=self._tells_why)
         of = self._chosen_name or "all places"
         order = "by person" if is_by_people else "what clears last first"
-        holding.border_title = Content(f"holding {of} up: {holding.count}, {order}").markup
+        count = len(holders_of(answer, self.surfaces))
+        holding.border_title = Content(f"holding {of} up: {count}, {order}").markup
         self.query_one(PlacesPane).border_title = "rooms and surfaces"
         edges = self.query_one(EdgesPane)
         edges.border_title = Content(f"edges of {of}").markup
@@ -153,10 +161,10 @@ class JobScreen(Screen[None]):
         self.surfaces, self._chosen_name = None, ""
         self.show_panes()
 
-    def action_help(self) -> None:
+    async def action_help(self) -> None:
         """Tell about the focused pane."""
         told = getattr(self.focused, "HELP", PlacesPane.HELP)
-        self.app.push_screen(HelpScreen(str(told)), self._do)
+        await self.app.push_screen(HelpScreen(str(told)), self._do)
 
     async def _do(self, action: str | None) -> None:
         if action:

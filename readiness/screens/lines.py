@@ -59,8 +59,10 @@ def _rows(line: Line, columns: int) -> list[Content]:
     contents = [Content.styled(row, weight) if weight else Content(row) for row in rows]
     if line.word:
         mark = marked_content(line.word)
-        rest = Content.styled(rows[0][len(indent) :], weight) if weight else Content(
-            rows[0][len(indent) :]
+        rest = (
+            Content.styled(rows[0][len(indent) :], weight)
+            if weight
+            else Content(rows[0][len(indent) :])
         )
         contents[0] = Content(" " * line.indent) + mark + Content(" ") + rest
     return contents

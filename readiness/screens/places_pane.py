@@ -16,6 +16,7 @@ from textual.widgets.option_list import Option
 
 from readiness.pages.columns import columns_of, filled
 from readiness.screens.lines import MARK_COLUMNS, marked_content
+from readiness.screens.themes import needs_somebody
 
 if TYPE_CHECKING:
     from collections.abc import Iterable
@@ -39,19 +40,18 @@ class Place:
 
 
 def places_of(answer: CheckAnswer) -> list[Place]:
-    """Return everything that can be chosen, in the order of the job: storeys, rooms, surfaces."""
+    """Return what can be chosen: rooms that are held up first, then as the job has them."""
     places = [Place("all", "all places", answer.verdict, None)]
     by_id = {line.surface: line for line in answer.surfaces}
     storeys = dict.fromkeys(line.storey for line in answer.rooms)
     told: set[str] = set()
-    for storey in storeys:
-        for room in (line for line in answer.rooms if line.storey == storey):
-            name = f"{room.name}, {storey}" if len(storeys) > 1 and storey else room.name
-            places.append(Place(f"room {room.room}", name, room.word, room.surfaces))
-            told.update(room.surfaces)
-            places.extend(
-                _surface(answer, by_id[surface], room.room) for surface in room.surfaces
-            )
+    for room in sorted(answer.rooms, key=lambda room: not needs_somebody(room.word)):
+        name = room.name
+        if len(storeys) > 1 and room.storey and room.storey not in room.name:
+            name = f"{room.name}, {room.storey}"
+        places.append(Place(f"room {room.room}", name, room.word, room.surfaces))
+        told.update(room.surfaces)
+        places.extend(_surface(answer, by_id[surface], room.room) for surface in room.surfaces)
     places.extend(
         _surface(answer, line, "") for line in answer.surfaces if line.surface not in told
     )

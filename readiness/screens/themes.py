@@ -165,3 +165,8 @@ def mark_style(word: str) -> str:
     if tone is not None:
         return f"bold $mark-{tone}-text on $mark-{tone}"
     return "bold reverse" if word == "stopped" else "bold"
+
+
+def needs_somebody(word: str) -> bool:
+    """Say whether a word means that somebody has to do something before the foam."""
+    return word in TONES or word == "stopped"

@@ -22,6 +22,15 @@ _FONT_FACE = re.compile(r"@font-face\s*\{.*?\}", re.DOTALL)
 _TITLE = re.compile(r'<text class="[^"]*-title"[^>]*>.*?</text>', re.DOTALL)
 FONTS = "'DejaVu Sans Mono', Menlo, Consolas, monospace"
 
+_VIEW = re.compile(r'viewBox="0 0 ([\d.]+) ([\d.]+)"')
+TITLE_HEIGHT = 33
+"""Of the bar that the exported picture draws above the screen."""
+
+
+def _without_title(view: re.Match[str]) -> str:
+    height = float(view[2]) - TITLE_HEIGHT
+    return f'viewBox="0 {TITLE_HEIGHT} {view[1]} {height:g}"'
+
 
 def screen_text(app: App[None]) -> str:
     """Return what stands on the screen, line by line, without blanks at their ends."""
@@ -39,5 +48,6 @@ def picture(app: App[None]) -> str:
     exported = app.export_screenshot()
     for pattern in (_FRAME, _FONT_FACE, _TITLE):
         exported = pattern.sub("", exported)
-    named = re.sub(r"Fira Code, monospace|Fira Code", FONTS.replace("\\", ""), exported)
+    exported = _VIEW.sub(_without_title, exported)
+    named = re.sub(r"Fira Code, monospace|Fira Code", FONTS, exported)
     return "\n".join(line.rstrip() for line in named.splitlines() if line.strip()) + "\n"

@@ -10,6 +10,7 @@ from datetime import datetime
 from typing import TYPE_CHECKING
 
 from readiness.gates.blockers import Holds
+from readiness.gates.moving import least_start
 from readiness.gates.standings import StandingState
 from readiness.job.instants import NEVER
 from readiness.schedule.outlook import late_end
@@ -155,7 +156,10 @@ def _late(case: Case, blocker: Blocker, verdicts: Verdicts) -> BlockerLine:
         clears_says = _pull_says(case, blocker)
         about = f"taking {title} out again"
     else:
-        says = f"booked before the release: {title}, {teller.told(closer.commit)}"
+        early = "before the release" if closer.commit < free else "too soon after the release"
+        says = f"booked {early}: {title}, {teller.told(closer.commit)}"
+        if closer.task is not None:
+            free = least_start(case.outlook, verdicts.trip, closer.task, verdicts.on)
         clears_says = f"when it is moved to {teller.told(free)} or later"
         about = f"moving {title} to {teller.told(free)} or later"
     return BlockerLine(

@@ -45,7 +45,7 @@ def test_an_example_of_each_kind_passes_through_the_commands(kind: str, tmp_path
     folder = tmp_path / "job"
     made = run(str(folder), "--kind", kind, "--yes", *AS_OF)
     assert made.return_value == Exit.YES
-    for words in (["check"], ["when"], ["send", "--show"]):
+    for words in (["check"], ["when"], ["send", "--show"], ["open", "--plain"]):
         call = [words[0], str(folder), *words[1:]]
         assert CliRunner().invoke(readiness, call, standalone_mode=False).return_value == Exit.YES
 
@@ -163,6 +163,13 @@ def test_words_that_don_t_fit_are_refused(words: tuple[str, ...], tmp_path: Path
 def test_a_name_of_a_file_is_refused(tmp_path: Path) -> None:
     ran = run(str(tmp_path / "house.toml"), "--card", "--yes")
     assert "name a folder" in str(ran.exception)
+
+
+def test_a_file_in_the_place_of_the_folder_is_told(tmp_path: Path) -> None:
+    (tmp_path / "house").write_text("mine", encoding="utf-8")
+    ran = run(str(tmp_path / "house"), "--card", "--yes")
+    assert isinstance(ran.exception, JobFileError)
+    assert (tmp_path / "house").read_text(encoding="utf-8") == "mine"
 
 
 def test_only_as_of_stops_the_clock(tmp_path: Path) -> None:

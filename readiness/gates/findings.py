@@ -152,7 +152,22 @@ def _overlaps(outlook: Outlook) -> Iterator[Finding]:
             start = forecast.start[index]
             working = [other for other in working if forecast.finish[other] > start]
             stays = {site.tasks[other].stay for other in (*working, index)}
-            if len(working) >= crews and len(stays) > 1:
+            if len(working) >= crews and len(stays) > 1 and _matters(outlook, index, working[0]):
                 yield Finding("crew-overlap", trade, index, start, crews, working[0])
                 break
             working.append(index)
+
+
+def _matters(outlook: Outlook, task: int, other: int) -> bool:
+    """Say whether an overlap moves something: one of the two is booked, begun, or before a trip.
+
+    Work after the foam that nobody has booked falls together only because it all waits for it.
+    """
+    known, site = outlook.known, outlook.site
+    ahead = frozenset[int]().union(
+        *(outlook.frame.upstream[trip] for trip in site.trips if trip not in known.arrived)
+    )
+    return any(
+        site.tasks[each].stay in known.commitments or each in known.state.begun or each in ahead
+        for each in (task, other)
+    )

@@ -20,6 +20,10 @@ if TYPE_CHECKING:
     from readiness.telling.teller import Who
 
 WIDTH = 96
+M2_PER_SQ_FT = 0.3048**2
+"""Exact: the international foot is 0.3048 m."""
+M3_PER_BD_FT = 0.3048**2 * 0.0254
+"""Exact: a board foot is one square foot, one inch deep."""
 MOST_TO_COME = 6
 MOST_FOLLOWERS = 4
 MOST_FINDINGS = 3
@@ -76,16 +80,22 @@ def head_lines(answer: CheckAnswer) -> list[str]:
 
 
 def _when_nothing_holds(answer: CheckAnswer) -> list[str]:
-    due = next((line for line in answer.to_come if line.by is not None), None)
+    """Return what still comes before the rig does, and what its crew does on arrival."""
+    due = next((line for line in answer.to_come if line.by and not line.on_arrival), None)
     year = answer.instants.on.year
-    if due is None or due.by is None:
-        return ["held by      nothing", "next call    none due"]
-    return [
-        "held by      nothing",
-        f"still comes  {due.title}: {due.place}",
-        f"by           {told(due.by, year)}",
-        f"next call    {told_who(due.who)}",
-    ]
+    on_arrival = [line for line in answer.to_come if line.on_arrival]
+    lines = ["held by      nothing"]
+    if due is not None and due.by is not None:
+        lines.append(f"still comes  {due.title}: {due.place}, by {told(due.by, year)}")
+        lines.append(f"next call    {told_who(due.who)}: {due.title}")
+    else:
+        lines.append("still comes  nothing before the rig")
+    if on_arrival:
+        count = len({line.title for line in on_arrival})
+        lines.append(f"on arrival   {told_who(on_arrival[0].who)}: {count} things to see and read")
+    if due is None:
+        lines.append("next call    none due")
+    return lines
 
 
 def told_who(who: Who) -> str:
@@ -144,9 +154,7 @@ def _why(line: BlockerLine) -> Iterable[str]:
 def _surfaces(answer: CheckAnswer) -> Iterable[str]:
     """Yield the surfaces that are held up with both edges, and the others by name only."""
     yield ""
-    size = f"{answer.ready_square_feet:g} of {answer.trip_square_feet:g} sq ft"
-    if answer.ready_board_feet is not None and answer.trip_board_feet is not None:
-        size += f", {answer.ready_board_feet:g} of {answer.trip_board_feet:g} bd ft"
+    size = _size(answer)
     yield f"Surfaces ({size} of the {answer.trip_name} trip could be sprayed):"
     by_word: dict[str, list[str]] = {}
     for line in answer.surfaces:
@@ -159,6 +167,21 @@ def _surfaces(answer: CheckAnswer) -> Iterable[str]:
         yield _wrapped(f"  {marked(word)}: {', '.join(names)}", hang=6)
     if answer.two_trips:
         yield "  No surface is crossed by itself: as two trips each could have its day."
+
+
+def _size(answer: CheckAnswer) -> str:
+    """Return how much of the trip could be sprayed, in the units of the job."""
+    ready, whole = answer.ready_square_feet, answer.trip_square_feet
+    foam, all_foam = answer.ready_board_feet, answer.trip_board_feet
+    if answer.units == "metric":
+        size = f"{ready * M2_PER_SQ_FT:.1f} of {whole * M2_PER_SQ_FT:.1f} m2"
+        if foam is not None and all_foam is not None:
+            size += f", {foam * M3_PER_BD_FT:.2f} of {all_foam * M3_PER_BD_FT:.2f} m3 of foam"
+        return size
+    size = f"{ready:g} of {whole:g} sq ft"
+    if foam is not None and all_foam is not None:
+        size += f", {foam:g} of {all_foam:g} bd ft"
+    return size
 
 
 def _edges(line: SurfaceLine, year: int) -> Iterable[str]:

@@ -69,6 +69,8 @@ class ToCome:
     state: str
     by: datetime | None
     who: Who
+    on_arrival: bool
+    """The spray crew does or reads it when it comes."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -109,6 +111,8 @@ class CheckAnswer:
     """The answer to "is it ready?"."""
 
     job: str
+    units: str
+    """`US` or `metric`: how the job writes its quantities, and how texts tell them."""
     instants: Instants
     trip: str
     trip_name: str
@@ -163,6 +167,7 @@ def check(case: Case, on: On = None, gate: Gate | None = None, trip: str = "") -
     tasks = site.trips[trip]
     return CheckAnswer(
         job=site.job.name,
+        units=site.job.units,
         instants=_instants(case, instant, gate),
         trip=trip,
         trip_name=tasks.name,
@@ -330,6 +335,7 @@ def _to_come(case: Case, verdicts: Verdicts, trip: str) -> Iterable[ToCome]:
             state=verdicts.standings[requirement.index].state.value,
             by=case.teller.moment(at),
             who=case.teller.who(requirement.clears),
+            on_arrival=requirement.demands.due is Gate.GUN and requirement.task is None,
         )
 
 

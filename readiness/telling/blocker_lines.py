@@ -154,7 +154,7 @@ def _late(case: Case, blocker: Blocker, verdicts: Verdicts) -> BlockerLine:
         if since is not None:
             says += f", since {teller.told(closer.commit)}"
         clears_says = _pull_says(case, blocker)
-        about = f"taking {title} out again"
+        about = f"taking {title.partition(', ')[0]} out again"
     else:
         early = "before the release" if closer.commit < free else "too soon after the release"
         says = f"booked {early}: {title}, {teller.told(closer.commit)}"
@@ -219,6 +219,11 @@ def _failing(case: Case, blocker: Blocker, verdicts: Verdicts) -> BlockerLine:
         chain = teller.chain(blocker.task)
         root = teller.root(blocker.task)
         call, about = teller.who_does(root), teller.task(root)
+        look = case.outlook.known.looks.get(blocker.task)
+        if look is not None and standing.state is StandingState.OPEN:
+            correction = site.approval_kinds[requirement.code].correction_trade
+            call, about = teller.who(correction), look.correct or f"correct it: {about}"
+            says += f" (to correct: {look.correct})" if look.correct else ""
     demands = requirement.demands
     return BlockerLine(
         holds=blocker.holds.value,

@@ -55,8 +55,10 @@ def large_job() -> str:
                 ("backing", "framer"),
             )
         ),
-        ('board = { trade = "drywall", in = ["all"], order = "after", takes = "20 d", '
-        "agreed = 2026-08-10 }"),
+        (
+            'board = { trade = "drywall", in = ["all"], order = "after", takes = "20 d", '
+            "agreed = 2026-08-10 }"
+        ),
         "[trips]",
         'main = { agreed = 2026-07-06T07:00:00, lasts = "5 d" }',
     ]

@@ -48,4 +48,4 @@ class HelpScreen(ModalScreen[str | None]):
     def on_option_list_option_selected(self, event: OptionList.OptionSelected) -> None:
         """Go back and do what was chosen."""
         event.stop()
-        self.dismiss(event.option_id)  # type: ignore[unused-awaitable]  it would wait for itself
+        _ = self.dismiss(event.option_id)

@@ -17,6 +17,7 @@ CELL_WIDTH = 12.2
 _TEXT = re.compile(
     r'<text class="[^"]*-r\d+" x="([\d.]+)" y="([\d.]+)" textLength="[\d.]+"[^>]*>([^<]*)</text>'
 )
+_COMMENT = re.compile(r"<!--.*?-->", re.DOTALL)
 _FRAME = re.compile(r'<g transform="translate\(\d+,\d+\)">\s*<circle.*?</g>', re.DOTALL)
 _FONT_FACE = re.compile(r"@font-face\s*\{.*?\}", re.DOTALL)
 _TITLE = re.compile(r'<text class="[^"]*-title"[^>]*>.*?</text>', re.DOTALL)
@@ -46,7 +47,7 @@ def screen_text(app: App[None]) -> str:
 def picture(app: App[None]) -> str:
     """Return the screen as SVG that asks for no font from outside and has no window around it."""
     exported = app.export_screenshot()
-    for pattern in (_FRAME, _FONT_FACE, _TITLE):
+    for pattern in (_COMMENT, _FRAME, _FONT_FACE, _TITLE):
         exported = pattern.sub("", exported)
     exported = _VIEW.sub(_without_title, exported)
     named = re.sub(r"Fira Code, monospace|Fira Code", FONTS, exported)

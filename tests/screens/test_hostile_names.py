@@ -1,0 +1,69 @@
+"""Names that people or pranks may bring: shown as they are, or refused, and never obeyed."""
+
+from __future__ import annotations
+
+import json
+from pathlib import Path
+
+import pytest
+
+from readiness.job.problems import JobFileError
+from readiness.screens.holding_pane import HoldingPane
+from tests.screens.picture import screen_text
+from tests.screens.small_job import TEXT, app_of, asker_of
+
+SHOWN = (
+    "[/b]",
+    "[B] unit",
+    "[A-12] unit",
+    "cost [$5]",
+    "[@click=app.quit]x[/]",
+    "<script>alert(1)</script>",
+    "חדר אמבטיה",
+    "🛁 bath 🚿",
+    "浴室",
+    "e\u0301te\u0301",
+    "x" * 300,
+    "\\[b] %s {0} $HOME",
+)
+REFUSED = ("a\x1b[31mb", "a\tb", "a\u202eb", "a\x07b", "a\u200db")
+
+
+def job_named(name: str) -> str:
+    """Return the job with one name wherever a name can be."""
+    written = json.dumps(name, ensure_ascii=True)
+    return (
+        TEXT.replace('"Pear Tree Lane 3"', written)
+        .replace('"Loft deck"', written)
+        .replace('"Pull cable"', written)
+        .replace('"Orr Electric"', written)
+        .replace('kitchen = { is = "kitchen"', f'kitchen = {{ name = {written}, is = "kitchen"')
+        .replace('title = "Hang the hood"', f"title = {written}")
+    )
+
+
+@pytest.mark.parametrize("name", SHOWN)
+@pytest.mark.parametrize("size", [(80, 24), (120, 40)])
+async def test_a_hostile_name_is_only_shown(name: str, size: tuple[int, int]) -> None:
+    app = app_of(asker_of(job_named(name)))
+    async with app.run_test(size=size) as pilot:
+        await pilot.press("enter", "w", "h", "enter", "p", "e")
+        await pilot.pause()
+        assert app.is_running
+        text = screen_text(app)
+        holding = app.screen.query_one(HoldingPane)
+        told = [line for entry in holding.entries for line in entry.texts()]
+        assert any(name in line for line in told)
+        assert name[:8] in text
+
+
+@pytest.mark.parametrize("name", REFUSED)
+def test_a_name_that_would_steer_the_terminal_is_refused_by_the_file(name: str) -> None:
+    with pytest.raises(JobFileError) as refused:
+        asker_of(job_named(name))
+    assert not any(sign in str(refused.value) for sign in "\x1b\t\x07\u202e\u200d")
+
+
+def test_the_picture_escapes_what_it_shows() -> None:
+    """The samples' names are harmless; the rule is the toolkit's, and looked at here."""
+    assert "<script" not in Path("docs/pictures/open-80x24.svg").read_text(encoding="utf-8")

@@ -19,7 +19,7 @@ if TYPE_CHECKING:
     from readiness.job.origin import Origin
     from readiness.site.calendars import Calendar
     from readiness.site.places import Places
-    from readiness.site.stays import Stay
+    from readiness.site.stays import Dropped, Stay
 
 
 @dataclass(slots=True)
@@ -36,6 +36,8 @@ class Drawing:
     tasks: list[Task] = field(default_factory=list)
     links: list[Link] = field(default_factory=list)
     orders: dict[int, Mapping[str, Order]] = field(default_factory=dict)
+    dropped: dict[Dropped, None] = field(default_factory=dict)
+    """Usual links that the foam has no room for, each once."""
 
     def calendar(self, name: str) -> int:
         """Return the index of the calendar with that id."""

@@ -19,6 +19,7 @@ from readiness.site.approval_tasks import (
 )
 from readiness.site.calendars import Calendar, ClosedDays
 from readiness.site.drawing import Drawing
+from readiness.site.foam_between import drop_waits_through_foam
 from readiness.site.places import SITE, places_of
 from readiness.site.requirements import RequirementDrawer
 from readiness.site.site import Site
@@ -69,7 +70,9 @@ def lay_out(job: Job, facts: Facts, origin_of: Callable[..., Origin] = written_n
         stays=stays,
     )
     stay_tasks = draw_stays(drawing)
+    crew_links = len(drawing.links)
     draw_waits(drawing, stay_tasks)
+    drop_waits_through_foam(drawing, crew_links)
     trips, late_minutes = draw_trips(drawing)
     trip_of = {surface: trip.id for trip in trips.values() for surface in trip.surfaces}
     draw_order(drawing, trips, trip_of)
@@ -120,7 +123,7 @@ def lay_out(job: Job, facts: Facts, origin_of: Callable[..., Origin] = written_n
         board_start=board_start,
         requirements=tuple(drawer.found),
         requirements_at={surface: tuple(indexes) for surface, indexes in held.items()},
-        dropped=dropped,
+        dropped=(*dropped, *drawing.dropped),
         orders=drawing.orders,
     )
 

@@ -37,7 +37,8 @@ spray       = { name = "Tarn Foam", phone = "555-0144" }
 [work]
 wiring   = { title = "Pull cable", trade = "electrician", in = ["bath", "kitchen"], \
 order = "before", takes = "6 d", agreed = 2026-05-05 }
-drains   = { title = "Run drains", trade = "plumber", in = ["bath"], order = "before", takes = "1 d" }
+drains   = { title = "Run drains", trade = "plumber", in = ["bath"], order = "before", \
+takes = "1 d" }
 tub-wall = { title = "Set the tub", trade = "plumber", in = ["bath"], order = "after", \
 takes = "1 d", booked = 2026-05-13 }
 hood     = { title = "Hang the hood", trade = "plumber", in = ["kitchen"], order = "after", \
@@ -61,7 +62,9 @@ def asker_in(folder: Path, text: str = TEXT) -> Asker:
     return Asker(open_desk(folder))
 
 
-def app_of(asker: Asker, *, theme: str = "night", hint: str = "", asked: Asked | None = None) -> JobApp:
+def app_of(
+    asker: Asker, *, theme: str = "night", hint: str = "", asked: Asked | None = None
+) -> JobApp:
     """Return the app of an open job."""
     question = asked or Asked()
     return JobApp(asker, asker.ask(question), question, theme=theme, hint=hint)

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from readiness.screens.actions import ACTS, bindings, keys_page
 from readiness.screens.asker import Asked
-from readiness.screens.head import Head
 from readiness.screens.job_screen import JobScreen
 from tests.screens.refresh import KEYS_PAGE
 from tests.screens.small_job import app_of, asker_of
@@ -57,7 +56,6 @@ async def test_a_key_map_changes_a_key_by_its_id() -> None:
         screen = app.screen
         assert isinstance(screen, JobScreen)
         assert screen.asked == Asked()
-        assert screen.query_one(Head)
 
 
 async def test_the_list_of_commands_holds_every_key() -> None:

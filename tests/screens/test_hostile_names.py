@@ -3,13 +3,12 @@
 from __future__ import annotations
 
 import json
-from pathlib import Path
 
 import pytest
 
 from readiness.job.problems import JobFileError
 from readiness.screens.holding_pane import HoldingPane
-from tests.screens.picture import screen_text
+from tests.screens.picture import picture, screen_text
 from tests.screens.small_job import TEXT, app_of, asker_of
 
 SHOWN = (
@@ -31,7 +30,7 @@ REFUSED = ("a\x1b[31mb", "a\tb", "a\u202eb", "a\x07b", "a\u200db")
 
 def job_named(name: str) -> str:
     """Return the job with one name wherever a name can be."""
-    written = json.dumps(name, ensure_ascii=True)
+    written = json.dumps(name, ensure_ascii=False)
     return (
         TEXT.replace('"Pear Tree Lane 3"', written)
         .replace('"Loft deck"', written)
@@ -64,6 +63,10 @@ def test_a_name_that_would_steer_the_terminal_is_refused_by_the_file(name: str) 
     assert not any(sign in str(refused.value) for sign in "\x1b\t\x07\u202e\u200d")
 
 
-def test_the_picture_escapes_what_it_shows() -> None:
-    """The samples' names are harmless; the rule is the toolkit's, and looked at here."""
-    assert "<script" not in Path("docs/pictures/open-80x24.svg").read_text(encoding="utf-8")
+async def test_the_picture_escapes_what_it_shows() -> None:
+    app = app_of(asker_of(job_named("<script>alert(1)</script>")))
+    async with app.run_test(size=(120, 40)) as pilot:
+        await pilot.pause()
+        drawn = picture(app)
+    assert "<script" not in drawn
+    assert "&lt;script" in drawn

@@ -101,6 +101,7 @@ async def test_an_answer_to_an_earlier_question_is_dropped() -> None:
 async def test_the_gate_that_answers_is_named_and_can_be_changed() -> None:
     app = app_of(asker_of())
     async with app.run_test() as pilot:
+        await pilot.pause()
         assert "promise: may we name the day?" in screen_text(app)
         await pilot.press("g", "g")
         await settle(pilot)
@@ -167,12 +168,11 @@ async def test_the_looks_are_switched_by_key_on_a_low_screen() -> None:
     app = app_of(asker_of())
     async with app.run_test(size=(80, 24)) as pilot:
         edges, holding = app.screen.query_one(EdgesPane), app.screen.query_one(HoldingPane)
-        assert not edges.display
+        assert [edges.display, app.screen.query_one("#panes").display] == [False, True]
         await pilot.press("e")
         await settle(pilot)
-        assert edges.display
+        assert [edges.display, app.screen.query_one("#panes").display] == [True, False]
         assert edges.has_focus
-        assert not app.screen.query_one("#panes").display
         await pilot.press("p")
         await settle(pilot)
         assert holding.has_focus

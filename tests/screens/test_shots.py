@@ -36,7 +36,7 @@ def test_a_picture_asks_for_nothing_from_outside(shot: Shot) -> None:
 
 @pytest.mark.parametrize("size", [(80, 24), (120, 40)])
 async def test_the_first_five_lines_are_the_five_that_matter(size: tuple[int, int]) -> None:
-    """Verdict, what clears last, who clears it with a number, when, the next call: in that order."""
+    """In order: verdict, what clears last, who clears it with a number, when, the next call."""
     first = await taken(Shot(TEXTS[0].file, size))
     five = first.splitlines()[:5]
     wanted = head_lines(asker_of().ask(Asked()).answer)

@@ -13,7 +13,7 @@ from textual.containers import Horizontal
 from textual.content import Content
 from textual.screen import Screen
 from textual.widgets import Footer, Static
-from textual.worker import Worker, WorkerState
+from textual.worker import Worker, WorkerState, get_current_worker
 
 from readiness.facts.vocabulary import Gate
 from readiness.job.problems import JobFileError
@@ -119,10 +119,10 @@ class JobScreen(Screen[None]):
         of = self._chosen_name or "all places"
         order = "by person" if is_by_people else "what clears last first"
         count = len(holders_of(answer, self.surfaces))
-        holding.border_title = Content(f"holding {of} up: {count}, {order}").markup
+        holding.border_title = Content(f"holding {of} up: {count}, {order}")
         self.query_one(PlacesPane).border_title = "rooms and surfaces"
         edges = self.query_one(EdgesPane)
-        edges.border_title = Content(f"edges of {of}").markup
+        edges.border_title = Content(f"edges of {of}")
         edges.show(answer, self.surfaces)
 
     # What keys and clicks do
@@ -221,8 +221,10 @@ class JobScreen(Screen[None]):
 
     @work(thread=True, exclusive=True, exit_on_error=False, group="ask")
     def ask(self) -> None:
-        """Ask what is asked now."""
+        """Ask what is asked now; a question that was overtaken while it waited is left out."""
         asked = self.asked
+        if get_current_worker().is_cancelled:
+            return
         self.post_message(AnswerCame(asked, self._asker.ask(asked)))
 
     @work(thread=True, exclusive=True, exit_on_error=False, group="read")

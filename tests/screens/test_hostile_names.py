@@ -46,7 +46,10 @@ def job_named(name: str) -> str:
 async def test_a_hostile_name_is_only_shown(name: str, size: tuple[int, int]) -> None:
     app = app_of(asker_of(job_named(name)))
     async with app.run_test(size=size) as pilot:
-        await pilot.press("enter", "w", "h", "enter", "p", "e")
+        await pilot.press("down", "enter", "w", "h", "enter")
+        await pilot.pause()
+        assert f"holding {name[:8]}" in screen_text(app), "in the title of the pane too"
+        await pilot.press("p", "e")
         await pilot.pause()
         assert app.is_running
         text = screen_text(app)

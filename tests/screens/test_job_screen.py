@@ -3,12 +3,14 @@
 from __future__ import annotations
 
 import os
+from contextlib import suppress
 from datetime import date
 from typing import TYPE_CHECKING
 
 import pytest
 
 from readiness.facts.vocabulary import Gate
+from readiness.job.problems import JobFileError
 from readiness.screens.app import HINT
 from readiness.screens.asker import Asked
 from readiness.screens.edges_pane import EdgesPane
@@ -259,6 +261,17 @@ def rewrite(folder: Path, text: str) -> None:
     file.write_text(text, encoding="utf-8")
     stamp = file.stat().st_mtime_ns + 5_000_000_000
     os.utime(file, ns=(stamp, stamp))
+
+
+async def test_a_file_is_read_once_for_each_change(tmp_path: Path) -> None:
+    """One that can't be used is not tried again every second."""
+    asker = asker_in(tmp_path)
+    for text in ("name = [/b]", TEXT):
+        rewrite(tmp_path, text)
+        assert asker.has_changed()
+        with suppress(JobFileError):
+            asker.read_again()
+        assert not asker.has_changed()
 
 
 async def test_a_new_diary_entry_is_noticed(tmp_path: Path) -> None:

@@ -25,7 +25,6 @@ if TYPE_CHECKING:
     from readiness.job.durations import Duration
     from readiness.schedule.outlook import Outlook
     from readiness.site.site import Requirement
-    from readiness.site.stays import Demands
 
 
 class StandingState(StrEnum):
@@ -85,6 +84,7 @@ class Ledger:
             surfaces = set(surfaces_of(waiver.places, site.job))
             of_trip = {surface for surface in surfaces if site.trip_of.get(surface) == waiver.trip}
             self._waived.setdefault(waiver.code, []).append((waiver, of_trip))
+        self._begun = _begun(outlook)
         self._spans: dict[tuple[str, int], int] = {}
 
     def waived(self, requirement: Requirement) -> frozenset[str]:
@@ -159,7 +159,8 @@ class Ledger:
             return frozenset(
                 surface
                 for surface, evidence in self.evidence_on[requirement.index].items()
-                if evidence is not None and self._is_met(evidence, requirement.demands, gate, on)
+                if evidence is not None
+                and self._is_met(evidence, requirement, gate, on, frozenset({surface}))
             )
         least = RANK[getattr(requirement.demands.least, gate.value)]
         return frozenset(
@@ -210,7 +211,8 @@ class Ledger:
         demands = requirement.demands
         if evidence is not None and evidence.contested:
             return StandingState.CONTESTED, evidence.at
-        if evidence is not None and self._is_met(evidence, demands, gate, on):
+        surfaces = frozenset(requirement.surfaces)
+        if evidence is not None and self._is_met(evidence, requirement, gate, on, surfaces):
             return StandingState.MET, evidence.at
         first_due_later = GATE_RANK[demands.due] > GATE_RANK[gate]
         wanted_from = self._before(on, demands.wanted_before)
@@ -218,24 +220,42 @@ class Ledger:
             return StandingState.LATER, wanted_from
         if evidence is None or evidence.value is None:
             return StandingState.UNKNOWN, NEVER
-        if not self._is_fresh(evidence, demands, on):
+        if not self._is_fresh(evidence, requirement, gate, on, surfaces):
             return StandingState.STALE, evidence.at
         if evidence.value is False:
             return StandingState.OPEN, NEVER
         return StandingState.UNKNOWN, NEVER
 
-    def _is_met(self, evidence: Evidence, demands: Demands, gate: Gate, on: int) -> bool:
+    def _is_met(
+        self,
+        evidence: Evidence,
+        requirement: Requirement,
+        gate: Gate,
+        on: int,
+        surfaces: frozenset[str],
+    ) -> bool:
         """Say whether a statement is a yes that counts for a gate and is fresh at the arrival."""
-        least = getattr(demands.least, gate.value)
+        least = getattr(requirement.demands.least, gate.value)
         return (
             evidence.value is True
             and not evidence.contested
             and RANK[evidence.how] >= RANK[least]
-            and self._is_fresh(evidence, demands, on)
+            and self._is_fresh(evidence, requirement, gate, on, surfaces)
         )
 
-    def _is_fresh(self, evidence: Evidence, demands: Demands, on: int) -> bool:
-        return demands.fresh_for is None or evidence.at >= self._before(on, demands.fresh_for)
+    def _is_fresh(
+        self,
+        evidence: Evidence,
+        requirement: Requirement,
+        gate: Gate,
+        on: int,
+        surfaces: frozenset[str],
+    ) -> bool:
+        """Say whether a statement is young enough; once the gun has started an age reminds only."""
+        if gate is Gate.GUN and surfaces <= self._begun:
+            return True
+        span = requirement.demands.fresh_for
+        return span is None or evidence.at >= self._before(on, span)
 
     def _before(self, on: int, span: Duration | None) -> int:
         """Return the instant a span before the arrival; days are the job's working days."""
@@ -252,6 +272,24 @@ class Ledger:
                 shifted(on, -minutes) if span.clock else timer.latest_start(on, minutes)
             )
         return self._spans[key]
+
+
+def _begun(outlook: Outlook) -> frozenset[str]:
+    """Return the surfaces of trips whose gun has started and that nobody has released."""
+    finished = outlook.known.state.finished
+    return frozenset(
+        surface
+        for trip in outlook.site.trips.values()
+        if (news := outlook.seen.trips.get(trip.id)) is not None
+        and news.arrived is not None
+        and news.released is None
+        and (
+            news.last_foam is not None
+            or news.shares
+            or any(spray in finished for spray in trip.sprays.values())
+        )
+        for surface in trip.surfaces
+    )
 
 
 def _together(spoken: Iterable[Evidence | None]) -> Evidence | None:

@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING
 from readiness.site.work_tasks import draw_wait
 
 if TYPE_CHECKING:
-    from collections.abc import Iterable, Mapping
+    from collections.abc import Mapping, Sequence
 
     from readiness.site.drawing import Drawing
     from readiness.site.site import ApprovalTasks, StayTasks, TripTasks
@@ -19,13 +19,19 @@ if TYPE_CHECKING:
 def draw_written(
     drawing: Drawing,
     stay_tasks: Mapping[str, StayTasks],
-    approvals: Iterable[ApprovalTasks],
+    approvals: Sequence[ApprovalTasks],
     trips: Mapping[str, TripTasks],
 ) -> None:
     """Add the written links of all stays."""
     looks: dict[str, list[int]] = {}
+    kinds = drawing.facts.approvals
+    in_front = [a for a in approvals if not a.before_foam and not kinds[a.id].after_spray]
     for approval in approvals:
-        looks.setdefault(approval.id, []).extend(approval.looks.values())
+        # A look at what runs in front of the foam is meant only where there is no other
+        if approval not in in_front:
+            looks.setdefault(approval.id, []).extend(approval.looks.values())
+    for approval in in_front:
+        looks.setdefault(approval.id, list(approval.looks.values()))
     for stay in drawing.stays.values():
         if stay.id not in stay_tasks:
             continue

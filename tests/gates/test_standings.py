@@ -236,3 +236,24 @@ def test_a_loose_thing_is_open_while_it_stands() -> None:
     assert standing.state("pile", Gate.PROMISE, ON) == "later"
     assert standing.verdicts(Gate.PROMISE, ON).word.value == "on course"
     assert standing.verdicts(Gate.ROLL, ON).word.value == "not prepared"
+
+
+def test_once_the_gun_has_started_an_age_is_a_reminder() -> None:
+    """The reading of the morning is too old by three; foam is on, and the rest goes on."""
+    head = ROOMS + "[requirements]\nwarm = {}\n[answers]\n"
+    said = 'a = { yes = ["warm"], at = 2026-05-08T06:50:00, by = "Ada" }\n'
+    trip = TRIP.replace("lasts", "arrived = 2026-05-08T07:00:00%s, lasts")
+    afternoon = "2026-05-08 15:00"
+    waiting = asked(head + said + trip % "", afternoon, KINDS)
+    assert waiting.state("warm", Gate.GUN, at(afternoon), "kitchen.outer") == "stale"
+    begun = asked(head + said + trip % ', sprayed = ["bath"]', afternoon, KINDS)
+    assert begun.state("warm", Gate.GUN, at(afternoon), "kitchen.outer") == "met"
+    assert begun.verdicts(Gate.GUN, at(afternoon)).word.value == "ready"
+
+
+def test_a_waiver_lapses_when_something_newer_is_known() -> None:
+    newer = answer("no", "2026-05-08T06:10:00")
+    both = WAIVER % ("dry", ', "kitchen.outer"', "contractor")
+    assert job("dry", "", FRIDAY, both).verdicts(Gate.ROLL, ON).is_yes
+    # The job file's waivers stand as long as they are written
+    assert job("dry", newer, FRIDAY, both).verdicts(Gate.ROLL, ON).is_yes

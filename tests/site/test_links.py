@@ -161,3 +161,34 @@ def test_usual_links_to_work_that_is_not_there_are_dropped_with_a_reason() -> No
     site = laid_out(ROOMS + "[work]\nwires = {}\npipes = false\n" + TRIP, TWO_KINDS)
     assert [(drop.work, drop.other) for drop in site.dropped] == [("wires", "pipes")]
     assert "switched off" in site.dropped[0].reason
+
+
+def test_written_waits_may_name_looks_and_trips() -> None:
+    text = (
+        '[work]\nwires = { trade = "electrician", in = ["bath"], order = "before", takes = "1 d", '
+        'approval = "wiring-look" }\n'
+        'tape = { trade = "framer", in = ["bath"], order = "before", takes = "1 h", '
+        'starts_after = [{ end_of = "wiring-look" }] }\n'
+        'paint = { trade = "contractor", in = ["bath"], takes = "1 h", '
+        'starts_after = [{ end_of = "first" }], finishes_after = [{ start_of = "first" }] }\n'
+        "[approvals]\nwiring-look = []\n"
+    )
+    links = asked(ROOMS + text + TRIP).links()
+    assert ("wiring-look@bath.outer", "tape@bath") in links
+    assert ("first:release", "paint@bath") in links
+    assert ("first:arrival", "paint@bath") in links
+
+
+def test_a_wait_for_a_look_means_the_one_behind_the_foam_where_there_are_two() -> None:
+    text = (
+        '[work]\nmeter = { trade = "electrician", in = ["bath"], order = "before", '
+        'takes = "1 d", approval = "wiring-look" }\n'
+        'wires = { trade = "electrician", in = ["bath"], order = "after", takes = "1 d", '
+        'approval = "wiring-look" }\n'
+        'tape = { trade = "framer", in = ["bath"], order = "before", takes = "1 h", '
+        'starts_after = [{ end_of = "wiring-look" }] }\n'
+        "[approvals]\nwiring-look = []\n"
+    )
+    links = asked(ROOMS + text + TRIP).links()
+    assert ("wiring-look@bath.outer", "tape@bath") in links
+    assert ("wiring-look:in front of the foam@bath.outer", "tape@bath") not in links

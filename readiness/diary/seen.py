@@ -168,7 +168,7 @@ class Waiver:
     reason: str
     origin: Origin
     at: int | None = None
-    """It lapses when something newer is known; None for the job file's."""
+    """It lapses when something newer is known; None if it stands whatever comes."""
 
 
 @dataclass(frozen=True, slots=True)

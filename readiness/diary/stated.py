@@ -5,7 +5,7 @@ Invariant: nothing later than `as_of` is known.
 
 from __future__ import annotations
 
-from datetime import date, datetime, time
+from datetime import date, datetime, time, timedelta
 from typing import TYPE_CHECKING
 from zoneinfo import ZoneInfo
 
@@ -57,11 +57,9 @@ class _Fold:
         return Seen(
             as_of=self.as_of,
             done={
-                **{
-                    name: {EVERYWHERE: Done(None, Rung.SEEN, self.origin_of("done"))}
-                    for name in job.done
-                },
-                **{name: done for name in work if (done := self._done(name))},
+                name: done
+                for name in dict.fromkeys((*job.done, *work))
+                if (done := self._done(name))
             },
             begun={name: begun for name in work if (begun := self._begun(name)) is not None},
             booked={
@@ -86,6 +84,7 @@ class _Fold:
                     by=row.by,
                     reason=row.reason,
                     origin=self.origin_of("waivers", name),
+                    at=self._end(row.at),
                 )
                 for name, row in job.waivers.items()
                 if self._known(row.at)
@@ -114,12 +113,15 @@ class _Fold:
         return self._instant(moment)
 
     def _done(self, name: str) -> dict[str, Done]:
-        row = self.job.work[name]
-        assert row is not False  # noqa: S101  filtered by the caller
         found: dict[str, Done] = {}
+        if name in self.job.done:
+            found[EVERYWHERE] = Done(None, Rung.SEEN, self.origin_of("done"))
+        row = self.job.work.get(name)
+        if not row:
+            return found
         if row.done is not None and row.done is not False:
             on = None if row.done is True else row.done
-            if self._known(on):
+            if self._known(on) and EVERYWHERE not in found:
                 found[EVERYWHERE] = Done(on, row.how, self.origin_of("work", name, "done"))
         in_places = row.done_in if isinstance(row.done_in, dict) else dict.fromkeys(row.done_in)
         for place, day in in_places.items():
@@ -196,6 +198,12 @@ class _Fold:
         if isinstance(day, datetime):
             return self._instant(day), day.date()
         return self._instant(datetime.combine(day, time())), day
+
+    def _end(self, day: Day) -> int:
+        """Return the moment up to which a decision knew the facts; a day alone is all of it."""
+        if isinstance(day, datetime):
+            return self._instant(day)
+        return self._instant(datetime.combine(day + timedelta(days=1), time())) - 1
 
     def _trip(self, name: str) -> TripNews:
         row = self.job.trips[name]

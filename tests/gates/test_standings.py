@@ -252,8 +252,8 @@ def test_once_the_gun_has_started_an_age_is_a_reminder() -> None:
 
 
 def test_a_waiver_lapses_when_something_newer_is_known() -> None:
-    newer = answer("no", "2026-05-08T06:10:00")
     both = WAIVER % ("dry", ', "kitchen.outer"', "contractor")
-    assert job("dry", "", FRIDAY, both).verdicts(Gate.ROLL, ON).is_yes
-    # The job file's waivers stand as long as they are written
-    assert job("dry", newer, FRIDAY, both).verdicts(Gate.ROLL, ON).is_yes
+    same_day = answer("no", "2026-05-07T09:00:00")
+    assert job("dry", same_day, FRIDAY, both).verdicts(Gate.ROLL, ON).is_yes
+    newer = answer("no", "2026-05-08T06:10:00")
+    assert job("dry", newer, FRIDAY, both).state("dry", Gate.ROLL, ON, "bath.outer") == "open"

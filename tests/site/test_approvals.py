@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 
 from readiness.facts.vocabulary import Gate
-from tests.builders import ROOMS, TRIP, Asked, asked, at, told
+from tests.builders import ROOMS, TRIP, Asked, asked, at, facts, told
 
 SOUND = ROOMS + 'kitchen.sound = { is = "sound wall", area = "100 sq ft" }\n'
 WIRES = (
@@ -258,3 +258,44 @@ def test_a_look_at_what_runs_in_front_of_the_foam_is_told_after_the_release() ->
     passed = ', { result = "passed", at = 2026-05-07, by = "Ada" }'
     found = asked(ROOMS + text + looks % passed + gone, "2026-05-08 06:30")
     assert found.task(front) in found.outlook.known.state.finished
+
+
+def test_a_missed_slot_needs_a_new_request() -> None:
+    """Nobody came on Tuesday and nobody has asked since: the notice runs from now."""
+    office = '[offices]\nbuilding = { notice = "2 d" }\n'
+    slot = (
+        "[approvals]\nwiring-look = { requested = 2026-05-01T09:00:00, "
+        "slot = 2026-05-05T08:00:00 }\n"
+    )
+    found = job(work=", done = 2026-05-01", looks=office + slot, as_of="2026-05-06 07:00")
+    assert told(found.start("wiring-look@bath.outer")) == "2026-05-08 08:00"
+
+
+def test_a_slot_that_has_begun_is_still_today_s() -> None:
+    slot = "[approvals]\nwiring-look = { slot = 2026-05-05T10:00:00 }\n"
+    found = job(work=", done = 2026-05-01", looks=slot, as_of="2026-05-05 09:00")
+    assert told(found.finish("wiring-look@bath.outer")) == "2026-05-05 16:30"
+
+
+def test_a_look_waits_only_for_the_looks_that_come_before_its_kind() -> None:
+    kinds = facts(
+        approvals={
+            "pipe-look": {
+                "title": "Look at the pipes",
+                "office": "building",
+                "correction_trade": "plumber",
+                "why": "they vanish",
+            }
+        }
+    )
+    text = (
+        '[work]\npipes = { trade = "plumber", in = ["bath"], order = "before", takes = "1 d", '
+        'approval = "pipe-look" }\n'
+        'wires = { trade = "electrician", in = ["bath"], order = "before", takes = "1 d", '
+        'approval = "wiring-look" }\n'
+        "[approvals]\npipe-look = []\nwiring-look = []\nframe-look = []\n"
+    )
+    links = asked(ROOMS + text + TRIP, tables=kinds).links()
+    frame = "frame-look:work complete:first"
+    assert ("wiring-look@bath.outer", frame) in links
+    assert ("pipe-look@bath.outer", frame) not in links

@@ -144,8 +144,10 @@ def closable(task: Task, site: Site) -> bool:
 
 def _shuts_out(frame: Frame, trip: TripTasks, task: Task) -> bool:
     """Say whether a trip's keep-out shuts a task out: in its zone, and not upstream of it."""
+    stay = frame.site.stays.get(task.stay)
+    places = stay.places if stay is not None and stay.together else (task.place,)
     return (
-        task.place in trip.zone
+        not trip.zone.isdisjoint(places)
         and task.index not in frame.upstream[trip.id]
         and task.index not in trip.tasks
     )

@@ -297,3 +297,26 @@ def test_a_keep_out_shuts_out_inside_work_of_its_zone_that_is_not_upstream() -> 
     assert told(asked(ROOMS + outside + TRIP).start("paint@bath")) == "2026-05-11 07:00"
     upstream = (text % "").replace("free", "before")
     assert told(asked(ROOMS + upstream + TRIP).start("paint@bath")) == "2026-05-11 07:00"
+
+
+def test_a_keep_out_is_planned_with_its_late_end() -> None:
+    """Two days at most and a day of keep-out: the place is shut until Wednesday at 15:00."""
+    text = (
+        '[work]\npaint = { trade = "contractor", in = ["bath"], order = "free", takes = "1 d", '
+        "not_before = 2026-05-11 }\n"
+    )
+    trip = TRIP.replace('lasts = "1 d"', 'lasts = "1 d", lasts_at_most = "2 d"')
+    assert told(asked(ROOMS + text + trip).start("paint@bath")) == "2026-05-14 07:00"
+    sheet = trip.replace("lasts =", 'keep_out = "72 h elapsed", lasts =', 1)
+    assert told(asked(ROOMS + text + sheet).start("paint@bath")) == "2026-05-18 07:00"
+
+
+def test_a_stay_done_together_is_shut_out_if_any_of_its_places_is() -> None:
+    text = (
+        '[work]\npaint = { trade = "contractor", in = ["kitchen", "bath"], together = true, '
+        'order = "free", takes = "1 d", not_before = 2026-05-11 }\n'
+    )
+    trip = '[trips]\nfirst = { booked = 2026-05-11T07:00:00, lasts = "1 d", zone = ["%s"] }\n'
+    rooms = ROOMS.replace("[surfaces]", "hall = {}\n[surfaces]")
+    assert told(asked(rooms + text + trip % "kitchen").start("paint")) == "2026-05-13 07:00"
+    assert told(asked(rooms + text + trip % "hall").start("paint")) == "2026-05-11 07:00"

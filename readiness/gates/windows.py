@@ -17,7 +17,6 @@ from readiness.schedule.forward import forward, imposed
 from readiness.schedule.outlook import closed_network
 
 if TYPE_CHECKING:
-
     from readiness.schedule.outlook import Outlook
     from readiness.site.site import TripTasks
 

@@ -317,6 +317,8 @@ def test_a_stay_done_together_is_shut_out_if_any_of_its_places_is() -> None:
         'order = "free", takes = "1 d", not_before = 2026-05-11 }\n'
     )
     trip = '[trips]\nfirst = { booked = 2026-05-11T07:00:00, lasts = "1 d", zone = ["%s"] }\n'
-    rooms = ROOMS.replace("[surfaces]", "hall = {}\n[surfaces]")
+    rooms = ROOMS.replace("[surfaces]", "hall = {}\n[surfaces]") + (
+        'hall.outer = { is = "wall above grade", area = "100 sq ft" }\n'
+    )
     assert told(asked(rooms + text + trip % "kitchen").start("paint")) == "2026-05-13 07:00"
     assert told(asked(rooms + text + trip % "hall").start("paint")) == "2026-05-11 07:00"

@@ -181,6 +181,21 @@ def test_once_arrived_a_forecast_release_that_passes_a_commit_is_too_late() -> N
     assert [blocker.code for blocker in job.blockers(Gate.GUN, at("2026-05-11 13:00"))] == ["tub"]
 
 
+def test_work_after_the_foam_that_has_begun_is_too_late_however_early_the_rig_came() -> None:
+    """They came on Monday, foam is not on yet, and on Thursday the tub goes in."""
+    text = (
+        '[work]\ntub = { trade = "plumber", in = ["bath"], order = "after", takes = "1 d", '
+        "begun = 2026-05-14T07:00:00 }\n"
+        '[trips]\nfirst = { booked = 2026-05-11T07:00:00, lasts = "1 d", '
+        "arrived = 2026-05-11T07:00:00 }\n"
+    )
+    job = asked(ROOMS + text, "2026-05-14 07:00")
+    window = job.window("bath.outer")
+    assert window.last_start > ON
+    found = job.verdicts(Gate.GUN, at("2026-05-14 07:00"))
+    assert found.surfaces["bath.outer"].flags.late
+
+
 HERE = ", arrived = 2026-05-04T07:00:00"
 SPRAYED = HERE + ', sprayed = ["all"]'
 LAST_FOAM = SPRAYED + ", last_foam = 2026-05-04T12:00:00"

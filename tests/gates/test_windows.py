@@ -124,6 +124,8 @@ def test_the_least_latest_arrival_need_not_be_that_of_the_earliest_commit() -> N
     assert told(window.closes) == "2026-05-13 07:00"
     assert window.last_by is not None
     assert window.last_by.stay == "paint"
+    assert window.last_start == min(closer.latest for closer in window.closers)
+    assert window.last_start < max(closer.latest for closer in window.closers)
 
 
 def test_once_a_stay_has_begun_all_its_parts_are_committed() -> None:
@@ -322,3 +324,20 @@ def test_a_stay_done_together_is_shut_out_if_any_of_its_places_is() -> None:
     )
     assert told(asked(rooms + text + trip % "kitchen").start("paint")) == "2026-05-13 07:00"
     assert told(asked(rooms + text + trip % "hall").start("paint")) == "2026-05-11 07:00"
+
+
+def test_the_longest_way_from_the_foam_to_a_commit_counts() -> None:
+    """Studs go up first; then lining takes three days and tape one, and paint waits for both."""
+    studs = after("", "studs")
+    lining = after(', starts_after = [{ end_of = "studs" }]', "lining").replace("1 d", "3 d")
+    tape = after(', starts_after = [{ end_of = "studs" }]', "tape")
+    both = ', booked = 2026-05-29, starts_after = [{ end_of = "lining" }, { end_of = "tape" }]'
+    long = ', booked = 2026-05-29, starts_after = [{ end_of = "lining" }]'
+
+    def last_start(*lines: str) -> int:
+        return asked(ROOMS + "[work]\n" + "".join(lines) + TRIP).window("bath.outer").last_start
+
+    first = last_start(studs, lining, tape, after(both, "paint"))
+    turned = last_start(studs, tape, lining, after(both, "paint"))
+    assert first == turned == last_start(studs, lining, after(long, "paint"))
+    assert told(first) == "2026-05-22 07:00"

@@ -121,7 +121,7 @@ class _Fold:
             return found
         if row.done is not None and row.done is not False:
             on = None if row.done is True else row.done
-            if self._known(on) and EVERYWHERE not in found:
+            if self._known(on):
                 found[EVERYWHERE] = Done(on, row.how, self.origin_of("work", name, "done"))
         in_places = row.done_in if isinstance(row.done_in, dict) else dict.fromkeys(row.done_in)
         for place, day in in_places.items():

@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 
 from readiness.diary.seen import EVERYWHERE
-from tests.builders import ROOMS, TRIP, Asked, asked
+from tests.builders import ROOMS, TRIP, Asked, asked, told
 
 WORK = (
     '[work]\nwires = { trade = "electrician", in = ["bath", "kitchen"], order = "before", '
@@ -64,6 +64,12 @@ def test_work_in_the_list_of_what_is_done_is_done_whatever_its_line_says_besides
     assert set(job.outlook.seen.done["wires"]) == {EVERYWHERE, "bath"}
     finished = job.outlook.known.state.finished
     assert {job.task("wires@bath"), job.task("wires@kitchen")} <= finished.keys()
+
+
+def test_a_dated_line_tells_more_than_the_list() -> None:
+    text = 'done = ["wires"]\n' + ROOMS + WORK % ", done = 2026-05-01" + TRIP
+    job = asked(text)
+    assert told(job.finish("wires@kitchen")) == "2026-05-01 15:00"
 
 
 def test_agreed_wins_over_booked_and_each_keeps_its_line() -> None:

@@ -338,6 +338,7 @@ def test_the_longest_way_from_the_foam_to_a_commit_counts() -> None:
         return asked(ROOMS + "[work]\n" + "".join(lines) + TRIP).window("bath.outer").last_start
 
     first = last_start(studs, lining, tape, after(both, "paint"))
-    turned = last_start(studs, tape, lining, after(both, "paint"))
+    early = tape.replace("tape", "cloth")
+    turned = last_start(studs, early, lining, after(both.replace("tape", "cloth"), "paint"))
     assert first == turned == last_start(studs, lining, after(long, "paint"))
     assert told(first) == "2026-05-22 07:00"

@@ -299,3 +299,4 @@ def test_a_look_waits_only_for_the_looks_that_come_before_its_kind() -> None:
     frame = "frame-look:work complete:first"
     assert ("wiring-look@bath.outer", frame) in links
     assert ("pipe-look@bath.outer", frame) not in links
+    assert ("frame-look@bath.outer", "pipe-look:work complete:first") not in links

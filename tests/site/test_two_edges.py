@@ -99,6 +99,9 @@ def test_what_the_foam_has_no_room_for_is_dropped_with_a_reason() -> None:
     boxes = ("duct-trunk@hall", "device-boxes@hall")
     assert boxes in usual.links()
     assert boxes not in early.links()
+    crew = ("duct-trunk@hall", "duct-trunk@plant")
+    assert crew in usual.links()
+    assert crew in early.links()
     reasons = [drop.reason for drop in early.site.dropped if drop.work == "device-boxes"]
     assert any("follows the foam on hall.floor" in reason for reason in reasons)
 

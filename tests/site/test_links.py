@@ -192,3 +192,17 @@ def test_a_wait_for_a_look_means_the_one_behind_the_foam_where_there_are_two() -
     links = asked(ROOMS + text + TRIP).links()
     assert ("wiring-look@bath.outer", "tape@bath") in links
     assert ("wiring-look:in front of the foam@bath.outer", "tape@bath") not in links
+
+
+def test_where_the_foam_lies_between_two_works_the_usual_wait_is_dropped() -> None:
+    """Pipes follow the foam in the bath and wires come before it; the crews keep their order."""
+    text = (
+        '[work]\npipes = { in = ["bath", "kitchen"], '
+        'order = { "bath.outer" = "after", "kitchen.outer" = "free" } }\n'
+        'wires = { in = ["kitchen", "bath"] }\n'
+    )
+    job = asked(ROOMS + text + TRIP, tables=TWO_KINDS)
+    assert pairs(job, "pipes", "wires") == set()
+    assert ("pipes@bath", "pipes@kitchen") in job.links()
+    assert ("wires@kitchen", "wires@bath") in job.links()
+    assert {drop.work for drop in job.site.dropped} == {"wires"}

@@ -42,7 +42,7 @@ class Lines(click.Command):
 )
 @clock_option
 @json_option
-def command(  # noqa: PLR0913  one parameter per option
+def command(  # noqa: PLR0913, PLR0917  one parameter per option
     job: Path,
     words: tuple[str, ...],
     writer: str | None,

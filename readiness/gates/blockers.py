@@ -20,7 +20,7 @@ if TYPE_CHECKING:
 
     from readiness.diary.seen import Stop
     from readiness.gates.standings import Standing
-    from readiness.gates.verdict import Verdicts
+    from readiness.gates.verdict import SurfaceVerdict, Verdicts
     from readiness.gates.windows import Closer
     from readiness.schedule.outlook import Outlook
 
@@ -54,6 +54,8 @@ class Blocker:
     requirements: tuple[int, ...]
     closers: tuple[Closer, ...]
     stop: Stop | None
+    kept_out_by: str = ""
+    """The trip whose keep-out runs there."""
 
 
 def blockers_of(outlook: Outlook, verdicts: Verdicts) -> tuple[Blocker, ...]:
@@ -82,10 +84,29 @@ def blockers_of(outlook: Outlook, verdicts: Verdicts) -> tuple[Blocker, ...]:
         for closer in verdict.late_by:
             late.setdefault(_told_stay(outlook, closer), []).append((verdict.surface, closer))
     found = [
+        *_kept_out(outlook, asked),
         *(_late(outlook, stay, pairs) for stay, pairs in late.items()),
         *_failing(outlook, verdicts, held),
     ]
     return (*stops, *sorted(found, key=_last_first))
+
+
+def _kept_out(outlook: Outlook, asked: list[SurfaceVerdict]) -> Iterable[Blocker]:
+    """Yield the keep-outs of other trips that run at the asked arrival."""
+    for trip in dict.fromkeys(v.kept_out_by for v in asked if v.kept_out_by):
+        yield Blocker(
+            holds=Holds.UNPREPARED,
+            code="keep-out",
+            place=SITE,
+            surfaces=tuple(v.surface for v in asked if v.kept_out_by == trip),
+            state=None,
+            clears_at=outlook.closures[trip][1],
+            task=None,
+            requirements=(),
+            closers=(),
+            stop=None,
+            kept_out_by=trip,
+        )
 
 
 def _last_first(blocker: Blocker) -> tuple[int, int, str, str]:

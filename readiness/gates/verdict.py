@@ -83,6 +83,8 @@ class SurfaceVerdict:
     late_by: tuple[Closer, ...]
     """What is committed or standing too early for this arrival."""
     stop: Stop | None
+    kept_out_by: str
+    """Another trip whose keep-out runs here at the asked arrival; empty if there is none."""
     counts: bool
     """It belongs to the asked trip and is not reserved, sprayed or closed in."""
 
@@ -148,13 +150,14 @@ class Judge:
         site = self.outlook.site
         if surface in site.reserved:
             return SurfaceVerdict(
-                surface, "", Flags(), Life.RESERVED, None, (), (), None, counts=False
+                surface, "", Flags(), Life.RESERVED, None, (), (), None, "", counts=False
             )
         its_trip = site.trip_of[surface]
         window = self.windows[surface]
         failing, early, unprepared = self._failing(surface, gate, standings)
         late_by = self._late_by(its_trip, window, on)
-        flags = Flags(early, bool(late_by), unprepared)
+        kept_out_by = self._kept_out_by(surface, its_trip, on)
+        flags = Flags(early, bool(late_by), unprepared or bool(kept_out_by))
         life, stop = self.lives[surface], self.stops.get(surface)
         word: Verdict | Life = flags.word(gate)
         if stop is not None:
@@ -170,7 +173,8 @@ class Judge:
             failing=failing,
             late_by=late_by,
             stop=stop,
-            counts=its_trip == trip and life is None,
+            kept_out_by=kept_out_by,
+            counts=its_trip == trip and life in (None, Life.PART_SPRAYED),
         )
 
     def _failing(
@@ -196,6 +200,14 @@ class Judge:
             else:
                 unprepared = True
         return tuple(failing), early, unprepared
+
+    def _kept_out_by(self, surface: str, trip: str, on: int) -> str:
+        """Return another booked trip that keeps everybody out of the surface at the arrival."""
+        trips = self.outlook.site.trips
+        for other, (start, end) in self.outlook.closures.items():
+            if other != trip and start <= on < end and surface in trips[other].zone:
+                return other
+        return ""
 
     def _late_by(self, trip: str, window: SprayWindow, on: int) -> tuple[Closer, ...]:
         """Return the committed items that the arrival is too late for, and things that stand."""

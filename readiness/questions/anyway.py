@@ -80,7 +80,7 @@ def anyway(case: Case, on: On = None, gate: Gate | None = None, trip: str = "") 
 
 
 def _line(case: Case, blocker: Blocker, says: str, who: Who, may_waive: str) -> AnywayLine:
-    binding = blocker.stop is not None or _binding(case, blocker)
+    binding = blocker.stop is not None or bool(blocker.kept_out_by) or _binding(case, blocker)
     square_feet, board_feet = _foam(case, blocker.surfaces)
     return AnywayLine(
         says=says,

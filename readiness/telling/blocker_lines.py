@@ -91,6 +91,8 @@ def blocker_line(case: Case, blocker: Blocker, verdicts: Verdicts) -> BlockerLin
     """Return a blocker in words."""
     if blocker.stop is not None:
         return _stop(case, blocker)
+    if blocker.kept_out_by:
+        return _kept_out(case, blocker)
     if blocker.holds is Holds.LATE:
         return _late(case, blocker, verdicts)
     return _failing(case, blocker, verdicts)
@@ -122,6 +124,37 @@ def _stop(case: Case, blocker: Blocker) -> BlockerLine:
         caution="",
         why=stop.reason,
         origin=stop.origin.told(),
+    )
+
+
+def _kept_out(case: Case, blocker: Blocker) -> BlockerLine:
+    """Tell a keep-out that runs there; the clock only says when its release may be asked for."""
+    teller = case.teller
+    trip = case.site.trips[blocker.kept_out_by]
+    who = teller.who("crew lead")
+    told = teller.told(blocker.clears_at)
+    caution = case.site.facts.trip["keep-out"].caution
+    return BlockerLine(
+        holds=blocker.holds.value,
+        code="keep-out",
+        says=f"nobody may be inside: the keep-out of the {trip.name} trip",
+        place=blocker.place,
+        place_name=teller.place(blocker.place),
+        surfaces=blocker.surfaces,
+        state="keep-out",
+        who=who,
+        clears=teller.moment(blocker.clears_at),
+        clears_says=f"when a named person releases it, not before {told}",
+        call=who,
+        call_about=f"the release of the {trip.name} trip",
+        chain=(),
+        follows=None,
+        effect="stops the trip",
+        binding=True,
+        may_waive="",
+        caution=caution,
+        why="nobody unprotected is inside from arrival to release",
+        origin=case.site.tasks[trip.arrival].origin.told(),
     )
 
 

@@ -71,8 +71,23 @@ def test_surfaces_of_another_trip_hold_nobody_up() -> None:
         '[work]\nwires = { trade = "electrician", in = ["bath"], order = "before", '
         'takes = "1 d", booked = 2026-05-20 }\n'
         '[trips]\nfirst = { booked = 2026-05-11, surfaces = ["kitchen"] }\n'
-        'later = { booked = 2026-05-12, surfaces = ["bath"] }\n'
+        'later = { booked = 2026-05-18, surfaces = ["bath"] }\n'
     )
     job = asked(ROOMS + text)
     assert job.blockers(Gate.PROMISE, ON, "first") == ()
-    assert [blocker.code for blocker in job.blockers(Gate.PROMISE, ON, "later")] == ["wires"]
+    on = at("2026-05-18 07:00")
+    assert [blocker.code for blocker in job.blockers(Gate.PROMISE, on, "later")] == ["wires"]
+
+
+def test_a_keep_out_of_another_trip_holds_up_and_clears_with_its_release() -> None:
+    """Arriving at 07:00 while a trip of the day before is not released, nobody may be inside."""
+    text = (
+        '[trips]\nfirst = { booked = 2026-05-11, surfaces = ["kitchen"], lasts = "8 h" }\n'
+        'later = { booked = 2026-05-12, surfaces = ["bath"] }\n'
+    )
+    job = asked(ROOMS + text)
+    (blocker,) = job.blockers(Gate.PROMISE, at("2026-05-12T07:00"), "later")
+    assert blocker.code == "keep-out"
+    assert blocker.kept_out_by == "first"
+    assert blocker.clears_at == job.outlook.closures["first"][1]
+    assert job.blockers(Gate.PROMISE, blocker.clears_at, "later") == ()

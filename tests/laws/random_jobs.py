@@ -95,6 +95,7 @@ class Plan:
     """Surfaces of an earlier trip."""
     trip_day: str = "2026-05-11T07:00:00"
     early_day: str = "2026-05-06T07:00:00"
+    """Empty for an earlier trip that nobody has booked."""
     lasts_hours: int = 8
     head: str = HEAD
     extra: str = ""
@@ -155,7 +156,8 @@ class Plan:
         text = "[trips]\n"
         if self.early:
             named = ", ".join(quoted(surface) for surface in self.early)
-            text += f"early = {{ booked = {self.early_day}, surfaces = [{named}], {lasts} }}\n"
+            booked = f"booked = {self.early_day}, " if self.early_day else ""
+            text += f"early = {{ {booked}surfaces = [{named}], {lasts} }}\n"
         rest = ", ".join(quoted(surface) for surface in SURFACES if surface not in self.early)
         return text + f"first = {{ booked = {self.trip_day}, surfaces = [{rest}], {lasts} }}\n"
 

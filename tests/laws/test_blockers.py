@@ -22,6 +22,8 @@ NOW = "2026-05-04T06:20:00"
 def cleared(plan: Plan, blocker: Blocker, job: Asked) -> Plan:
     """Return the plan with the statements that clear one blocker."""
     names = {work.name for work in plan.works}
+    if blocker.code == "keep-out":
+        return replace(plan, early_day="")
     if blocker.code == "tub":
         return replace(plan, thing="")
     if blocker.code == "pile":

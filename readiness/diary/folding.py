@@ -48,7 +48,7 @@ class Fold:
         self.voided: list[Voided] = []
         self.reading_voids: list[tuple[tuple[str, ...], int, str]] = []
         self.slips: list[Slipped] = []
-        self.confirmations: list[Confirmation] = []
+        self.confirmations: list[Confirmation] = list(seen.confirmations)
         self.board = seen.board
         self.rank = 0
 

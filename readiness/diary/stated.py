@@ -14,6 +14,7 @@ from readiness.diary.seen import (
     Answer,
     Begun,
     Booked,
+    Confirmation,
     Done,
     Look,
     Placed,
@@ -90,6 +91,7 @@ class _Fold:
                 if self._known(row.at)
             ),
             stops=tuple(self._stops()),
+            confirmations=tuple(self._confirmations()),
             board=Booked(job.board, agreed=True, origin=self.origin_of("board"))
             if job.board
             else None,
@@ -221,6 +223,20 @@ class _Fold:
             left_exposed=row.left_exposed,
             origin=self.origin_of("trips", name),
         )
+
+    def _confirmations(self) -> list[Confirmation]:
+        return [
+            Confirmation(
+                trip=name,
+                yes=True,
+                by=row.confirmed_by,
+                reason="",
+                at=self._at(row.confirmed)[0],
+                origin=self.origin_of("trips", name, "confirmed"),
+            )
+            for name, row in self.job.trips.items()
+            if row.confirmed is not None and self._known(row.confirmed)
+        ]
 
     def _stops(self) -> list[Stop]:
         return [

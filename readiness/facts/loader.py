@@ -9,7 +9,7 @@ import tomllib
 from functools import cache
 from importlib import resources
 
-from readiness.facts.rows import Facts
+from readiness.facts.rows import Facts, QuestionKind, Questions
 
 TABLES = (
     "work",
@@ -35,3 +35,15 @@ def load_facts() -> Facts:
     return Facts.model_validate(
         {name: tomllib.loads((folder / f"{name}.toml").read_text("utf-8")) for name in TABLES}
     )
+
+
+@cache
+def load_questions() -> dict[str, QuestionKind]:
+    """Return the questions that are asked before a rig leaves, by id.
+
+    Raises:
+        pydantic.ValidationError: A row of the table is wrong; a fault of the package.
+    """
+    file = resources.files("readiness.facts") / "tables" / "questions.toml"
+    rows = tomllib.loads(file.read_text("utf-8"))
+    return Questions.model_validate({"questions": rows}).questions

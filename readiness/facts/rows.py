@@ -274,4 +274,11 @@ class Facts(BaseModel):
     trades: dict[str, TradeRow]
     rules: dict[str, LocalRule]
     surfaces: dict[SurfaceKind, SurfaceRow] = Field(default_factory=dict)
-    questions: dict[str, QuestionKind] = Field(default_factory=dict)
+
+
+class Questions(BaseModel):
+    """The table of questions, apart from the others because only calls need it."""
+
+    model_config = ConfigDict(extra="forbid", frozen=True, defer_build=True)
+
+    questions: dict[str, QuestionKind]

@@ -10,6 +10,7 @@ from datetime import datetime, timedelta
 from enum import StrEnum
 from typing import TYPE_CHECKING
 
+from readiness.facts.loader import load_questions
 from readiness.facts.vocabulary import Effect, Gate
 from readiness.gates.standings import StandingState
 from readiness.job.dates import clock_of_text
@@ -96,7 +97,7 @@ def _questions(outlook: Outlook, judge: Judge, trip: str) -> Iterable[DueCall]:
     if not is_dated(arrival):
         return
     verdicts = judge.verdicts(Gate.ROLL, arrival, trip)
-    for name, kind in outlook.site.facts.questions.items():
+    for name, kind in load_questions().items():
         if outlook.seen.as_of < shifted(arrival, -_longest(kind)):
             continue
         open_ones = [

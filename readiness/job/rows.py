@@ -251,6 +251,9 @@ class TripRow(Row):
     """Name or number of the product data sheet that was read."""
     zone: Places = ("all",)
     """Who is kept out: rooms and storeys of one building, unit or contained area."""
+    confirmed: Day | None = None
+    """When the dispatcher confirmed that the rig comes as agreed."""
+    confirmed_by: Text = ""
     arrived: Moment | None = None
     sprayed: DaysByPlace = ()
     last_foam: Moment | None = None

@@ -20,6 +20,7 @@ if TYPE_CHECKING:
     from collections.abc import Iterable, Sequence
 
 MOST_QUESTIONS = 7
+MOST_PLACES = 4
 
 
 @dataclass(frozen=True, slots=True)
@@ -122,9 +123,14 @@ def _line(call: DueCall, case: Case) -> CallLine:
 def _places(call: DueCall, case: Case) -> Iterable[str]:
     names = call.places or call.surfaces
     whole = len(call.surfaces) == len(case.site.trips[call.trip].surfaces)
-    if not call.places and whole:
+    if whole and (not call.places or len(call.places) > MOST_PLACES):
         return ("everywhere",)
-    return dict.fromkeys(case.teller.place(name) for name in names)
+    told = list(dict.fromkeys(case.teller.place(name) for name in names))
+    return (
+        told
+        if len(told) <= MOST_PLACES
+        else [*told[:MOST_PLACES], f"{len(told) - MOST_PLACES} more"]
+    )
 
 
 def _says(call: DueCall, case: Case) -> str:

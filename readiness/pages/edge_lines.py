@@ -53,7 +53,8 @@ def edge_lines(
 ) -> list[str]:
     """Return the picture: a line of days, one or two lines for each surface, the legend.
 
-    Weekends are left out unless an edge lies on them or they are asked about.
+    Weekends are left out unless an edge lies on them or they are asked about; edges give way if
+    they would push the asked day out.
 
     Args:
         surfaces: As `check` answers them.
@@ -66,7 +67,8 @@ def edge_lines(
     name_columns = min(max(widest, SHORTEST_NAME), _longest_name(width))
     left = name_columns + MARK_COLUMNS
     edges = {day for line in surfaces for day in _edge_days(line.window)}
-    days = _shown_days(first, last, edges if asked is None else edges | {asked}, width - left)
+    asked_days = set() if asked is None else {asked}
+    days = _shown_days(first, last, edges | asked_days, width - left)
     picture = _Picture(days, left, name_columns, width)
     lines = [picture.head(asked)]
     for line in surfaces:

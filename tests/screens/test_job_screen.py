@@ -4,16 +4,19 @@ from __future__ import annotations
 
 import os
 from contextlib import suppress
-from datetime import date
+from dataclasses import replace
+from datetime import date, timedelta
 from typing import TYPE_CHECKING
 
 import pytest
+from hypothesis import given
+from hypothesis import strategies as st
 
 from readiness.facts.vocabulary import Gate
 from readiness.job.problems import JobFileError
 from readiness.screens.app import HINT
 from readiness.screens.asker import Asked
-from readiness.screens.edges_pane import EdgesPane
+from readiness.screens.edges_pane import EdgesPane, picture_of
 from readiness.screens.help_screen import HelpScreen
 from readiness.screens.holding_pane import HoldingPane
 from readiness.screens.job_screen import JobScreen
@@ -205,6 +208,19 @@ async def test_help_tells_about_the_pane_and_does_what_is_chosen() -> None:
         await settle(pilot)
         assert isinstance(app.screen, JobScreen)
         assert asked_day(app) == date(2026, 5, 12)
+
+
+@given(asked=st.integers(-40, 60), columns=st.integers(60, 170))
+def test_the_asked_day_is_always_among_those_drawn(asked: int, columns: int) -> None:
+    answer = asker_of().ask(Asked()).answer
+    moved = answer.instants.on + timedelta(days=asked)
+    saturday = answer.instants.on.replace(day=9)
+    lines = tuple(
+        replace(line, name="n" * 40, window=line.window and replace(line.window, opens=saturday))
+        for line in answer.surfaces
+    )
+    answer = replace(answer, instants=replace(answer.instants, on=moved), surfaces=lines)
+    assert "*" in picture_of(answer, None, columns)[0]
 
 
 async def test_resizing_loses_nothing() -> None:

@@ -60,7 +60,7 @@ def test_check_starts_without_what_it_does_not_need(sample: Path) -> None:
     assert code in {0, 4}
     assert answer
     assert "pydantic" in modules
-    assert not modules & {"textual", "icalendar", "numpy", "ortools", "jinja2", "rich"}
+    assert not modules & {"textual", "icalendar", "networkx", "numpy", "ortools", "jinja2", "rich"}
 
 
 def test_importing_the_package_imports_none_of_it() -> None:

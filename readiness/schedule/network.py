@@ -1,7 +1,8 @@
 """The network of tasks and links, compiled once to index lists that the passes can run through.
 
-The graph library lives here and only here: it orders the tasks and finds the circles. A pass sees
-two *nodes* per task, its start (twice its index) and its finish (one more), so that the four kinds
+The graph library lives here and only here: it finds the groups of tasks that wait for each other.
+Jobs that can be used have none, so it is imported only once the tasks can't be put in order. A pass
+sees two *nodes* per task, its start (twice its index) and its finish (one more), so that the four kinds
 of link become two: those that limit a start and those that limit a finish.
 
 Invariant: every row stands after the rows it waits for, and no order of the links given changes
@@ -12,9 +13,8 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass, replace
+from graphlib import CycleError, TopologicalSorter
 from typing import NamedTuple
-
-import networkx as nx
 
 from readiness.schedule.circles import Circle, shortest_circle
 from readiness.site.task import Link, LinkKind, Task
@@ -150,25 +150,16 @@ def neighbours(row: Row) -> list[int]:
     return [node >> 1 for node in nodes]
 
 
-def graph_of(tasks: Sequence[Task], links: Sequence[Link]) -> nx.MultiDiGraph:
-    """Return the tasks and links as a directed multigraph, each edge keyed by its link number.
-
-    Two links between one pair are common, and all of them count.
-    """
-    graph = nx.MultiDiGraph()
-    graph.add_nodes_from(range(len(tasks)))
-    for number in _settled_order(links):
-        link = links[number]
-        graph.add_edge(link.source, link.target, key=number)
-    return graph
-
-
 def circles(tasks: Sequence[Task], links: Sequence[Link]) -> tuple[Circle, ...]:
     """Return, for each group of tasks that wait for each other, one shortest chain.
 
     The chains come in the order of their smallest task; no circle gives an empty answer.
     """
-    graph = graph_of(tasks, links)
+    import networkx as nx
+
+    graph = nx.DiGraph()
+    graph.add_nodes_from(range(len(tasks)))
+    graph.add_edges_from((link.source, link.target) for link in links)
     found = [
         shortest_circle(sorted(group), links)
         for group in nx.strongly_connected_components(graph)
@@ -186,16 +177,13 @@ def compiled(tasks: Sequence[Task], links: Sequence[Link], gap_calendar: int | N
             nothing.
     """
     _check(tasks, links)
-    graph = graph_of(tasks, links)
-    try:
-        order = tuple(nx.topological_sort(graph))
-    except nx.NetworkXUnfeasible:
-        raise CircleError(circles(tasks, links)) from None
+    settled = _settled_order(links)
+    order = _in_order(tasks, links, settled)
     rank = [0] * len(tasks)
     for position, task in enumerate(order):
         rank[task] = position
-    numbered = _numbered(links, order, target_node)
-    outgoing = _numbered(links, order, source_node)
+    numbered = _numbered(links, settled, order, target_node)
+    outgoing = _numbered(links, settled, order, source_node)
     calendar = tuple(task.calendar for task in tasks)
     return Network(
         ids=tuple(task.id for task in tasks),
@@ -216,6 +204,23 @@ def compiled(tasks: Sequence[Task], links: Sequence[Link], gap_calendar: int | N
             for task, numbers in zip(order, outgoing, strict=True)
         ),
     )
+
+
+def _in_order(
+    tasks: Sequence[Task], links: Sequence[Link], settled: Sequence[int]
+) -> tuple[int, ...]:
+    """Return the task indexes, every one after those it waits for.
+
+    Raises:
+        CircleError: Tasks wait for each other.
+    """
+    waiting = TopologicalSorter({task.index: () for task in tasks})
+    for number in settled:
+        waiting.add(links[number].target, links[number].source)
+    try:
+        return tuple(waiting.static_order())
+    except CycleError:
+        raise CircleError(circles(tasks, links)) from None
 
 
 def source_node(link: Link) -> int:
@@ -261,11 +266,14 @@ def _settled_order(links: Sequence[Link]) -> list[int]:
 
 
 def _numbered(
-    links: Sequence[Link], order: Sequence[int], here_node: Callable[[Link], int]
+    links: Sequence[Link],
+    settled: Sequence[int],
+    order: Sequence[int],
+    here_node: Callable[[Link], int],
 ) -> tuple[Numbered, ...]:
     """Return, for each task in order, the numbers of the links that touch it on one side."""
     columns: list[tuple[list[int], list[int], list[int]]] = [([], [], []) for _ in order]
-    for number in _settled_order(links):
+    for number in settled:
         here = here_node(links[number])
         column = 2 if links[number].gap_minutes else here & 1
         columns[here >> 1][column].append(number)

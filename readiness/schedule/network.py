@@ -1,9 +1,10 @@
 """The network of tasks and links, compiled once to index lists that the passes can run through.
 
 The graph library lives here and only here: it finds the groups of tasks that wait for each other.
-Jobs that can be used have none, so it is imported only once the tasks can't be put in order. A pass
-sees two *nodes* per task, its start (twice its index) and its finish (one more), so that the four kinds
-of link become two: those that limit a start and those that limit a finish.
+Jobs that can be used have none, so it is imported only once the tasks can't be put in order.
+
+A pass sees two *nodes* per task, its start (twice its index) and its finish (one more), so that the
+four kinds of link become two: those that limit a start and those that limit a finish.
 
 Invariant: every row stands after the rows it waits for, and no order of the links given changes
 anything a pass computes.

@@ -78,13 +78,13 @@ class Slots:
         undated = difference(early, late)
         if undated is not None:
             return undated
-        self._covering(early, late)
+        self._reaching(min(early, late), max(early, late))
         first, last = bisect_left(self._starts, early), bisect_left(self._starts, late)
         return self._worked[last] - self._worked[first]
 
     def slots(self, low: int, high: int) -> list[tuple[int, int]]:
         """Return the slots that start in [low, high)."""
-        self._covering(low, high)
+        self._reaching(low, high)
         first, last = bisect_left(self._starts, low), bisect_left(self._starts, high)
         return list(zip(self._starts[first:last], self._ends[first:last], strict=True))
 
@@ -110,12 +110,22 @@ class Slots:
         )
 
     def _covering(self, *instants: int) -> None:
-        """Learn enough slots to hold the instants, as far as the hard limits allow."""
+        """Learn the slots around the instants, as far as the hard limits allow.
+
+        A slot that starts before an instant may last beyond it.
+        """
         for instant in instants:
             while instant >= self._horizon.high and self._grow_later():
                 pass
             while instant - _LONGEST_MINUTES <= self._horizon.low and self._grow_earlier():
                 pass
+
+    def _reaching(self, low: int, high: int) -> None:
+        """Learn every slot that starts in [low, high), as far as the hard limits allow."""
+        while high > self._horizon.high and self._grow_later():
+            pass
+        while low < self._horizon.low and self._grow_earlier():
+            pass
 
     def _learn(self, slots: list[tuple[int, int]]) -> None:
         """Keep the slots as columns."""

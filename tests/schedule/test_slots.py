@@ -100,3 +100,24 @@ def test_a_slot_that_begins_before_the_known_stretch_and_ends_in_it_is_found() -
 def test_a_slot_that_begins_as_the_known_stretch_ends_is_found() -> None:
     offices = daily(NINE - DAY, NINE)
     assert offices.latest(NINE, NEVER, 0) == (NINE, NINE + 120)
+
+
+def test_closing_a_stretch_asks_for_no_more_slots_than_are_known() -> None:
+    """The bounds of the known stretch are no limits that a slot might reach across."""
+    asked: list[tuple[int, int]] = []
+
+    def slots(low: int, high: int) -> list[tuple[int, int]]:
+        asked.append((low, high))
+        return [(start, start + 60) for start in (NINE, TEN) if low <= start < high]
+
+    Slots(slots, MONDAY, MONDAY + DAY).without([(NINE, NINE + 30)])
+    assert asked == [(MONDAY, MONDAY + DAY)]
+
+
+def test_slots_are_counted_and_listed_beyond_the_known_stretch() -> None:
+    known = daily(MONDAY, MONDAY + DAY)
+    assert known.minutes_between(MONDAY - 2 * DAY, MONDAY + 3 * DAY) == 5 * 2 * 120
+    known = daily(MONDAY, MONDAY + DAY)
+    assert known.minutes_between(MONDAY + 3 * DAY, MONDAY - 2 * DAY) == -5 * 2 * 120
+    known = daily(MONDAY, MONDAY + DAY)
+    assert len(known.slots(MONDAY - 2 * DAY, MONDAY + 3 * DAY)) == 10

@@ -69,6 +69,7 @@ class ApprovalDrawer:
         self.kinds = kinds
         self.office_of = office_of
         self.done: list[ApprovalTasks] = []
+        self._covered_by = _tasks_by_approval(drawing)
 
     def draw(self) -> tuple[ApprovalTasks, ...]:
         """Add every approval for every trip; earlier approvals first."""
@@ -98,12 +99,10 @@ class ApprovalDrawer:
             self._draw_looks(approval, trip, in_front, before_foam=False)
 
     def _covered(self, approval: str, surface: str, order: Order) -> tuple[int, ...]:
-        drawing = self.drawing
         return tuple(
             index
-            for index, orders in drawing.orders.items()
-            if orders.get(surface) is order
-            and drawing.stays[drawing.tasks[index].stay].approval == approval
+            for index in self._covered_by.get(approval, ())
+            if self.drawing.orders[index].get(surface) is order
         )
 
     def _framed(self, kind: ApprovalKind, surface: str) -> bool:
@@ -188,6 +187,15 @@ class ApprovalDrawer:
             minutes=1 if is_look else 0,
             surfaces=frozenset({surface}),
         )
+
+
+def _tasks_by_approval(drawing: Drawing) -> dict[str, list[int]]:
+    """Return the tasks of the work that each approval covers, in their order."""
+    found: dict[str, list[int]] = {}
+    for index in drawing.orders:
+        stay = drawing.stays[drawing.tasks[index].stay]
+        found.setdefault(stay.approval, []).append(index)
+    return found
 
 
 def _told(approval: str, *, behind_foam: bool) -> str:

@@ -32,6 +32,7 @@ class ZoneDays:
         """Remember the zone; days are looked up when first asked for."""
         self.zone = zone
         self._midnight: dict[int, int | None] = {}
+        self._offset: dict[int, timedelta | None] = {}
 
     def instant(self, day: date, minute: int) -> int:
         """Return the instant of a minute of the local day; 1440 is the next midnight."""
@@ -47,14 +48,21 @@ class ZoneDays:
 
     def _plain_midnight(self, day: date) -> int | None:
         """Return the instant of midnight, or None if the offset changes on that day."""
-        start = datetime(day.year, day.month, day.day, tzinfo=self.zone)
-        offset = start.utcoffset()
-        if offset is None or (start + timedelta(days=1)).utcoffset() != offset:
+        ordinal = day.toordinal()
+        offset = self._offset_at(ordinal)
+        if offset is None or offset != self._offset_at(ordinal + 1):
             return None
         seconds = int(offset.total_seconds())
         if seconds % 60:
             return None
-        return (day.toordinal() - _EPOCH_DAY) * MINUTES_A_DAY - seconds // 60
+        return (ordinal - _EPOCH_DAY) * MINUTES_A_DAY - seconds // 60
+
+    def _offset_at(self, ordinal: int) -> timedelta | None:
+        """Return the offset at the midnight with which a day begins; two days ask for each."""
+        if ordinal not in self._offset:
+            midnight = datetime.fromordinal(ordinal).replace(tzinfo=self.zone)
+            self._offset[ordinal] = midnight.utcoffset()
+        return self._offset[ordinal]
 
 
 @cache

@@ -26,8 +26,12 @@ def refreshed(text: str) -> str:
                 reader.types(step)
             elif can_run(step.words):
                 ran = reader.runs(step)
-                if step.printed and ANYTHING not in step.printed:
-                    changes.append((step.line, len(step.printed), ran.printed))
+                shown = step.printed
+                if shown and ANYTHING not in shown:
+                    changes.append((step.line, len(shown), ran.printed))
+                elif shown and shown.index(ANYTHING) == len(shown) - 1:
+                    first = len(shown) - 1
+                    changes.append((step.line, first, ran.printed[:first]))
                 changes.extend(_block_shown_apart(text, step, ran.printed))
     for line, old_length, printed in sorted(changes, reverse=True):
         lines[line : line + old_length] = printed

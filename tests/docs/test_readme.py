@@ -68,7 +68,6 @@ def test_the_landing_checks_run_its_test_command() -> None:
     assert "eval" in landing
 
 
-@pytest.mark.xfail(reason="the picture comes with the terminal screen", strict=True)
 def test_it_shows_a_picture_of_the_screen(readme: str) -> None:
     assert re.search(r"!\[[^\]]+\]\(docs/pictures/[\w-]+\.svg\)", readme)
 

@@ -13,6 +13,7 @@ from typing import TYPE_CHECKING
 from zoneinfo import ZoneInfo
 
 from readiness.job.instants import instant_of_local, moment_of
+from readiness.site.countries import holidays_of
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
@@ -82,9 +83,7 @@ def public_holidays(country: str, state: str, year: int) -> frozenset[date]:
     Raises:
         NotImplementedError: The library knows no such country or state.
     """
-    from holidays import country_holidays
-
-    return frozenset(country_holidays(country, subdiv=state or None, years=year))
+    return holidays_of(country, state, year)
 
 
 @dataclass(frozen=True, slots=True)

@@ -13,7 +13,6 @@ import click
 
 from readiness.desk.desk import Desk, open_desk
 from readiness.job.instants import instant_of_local, moment_of
-from readiness.job.words import understand
 from readiness.job.written import MisreadError
 
 if TYPE_CHECKING:
@@ -69,6 +68,8 @@ def asked_on(words: str | None, desk: Desk, case: Case) -> On:
 
 
 def _understood(words: str, desk: Desk, as_of: int, option: str) -> date | datetime:
+    from readiness.job.words import understand
+
     try:
         said = understand(words, moment_of(as_of, desk.zone), desk.working_day)
     except MisreadError as error:

@@ -15,6 +15,7 @@ from typing import TYPE_CHECKING
 from readiness.job.instants import NEVER, shifted
 from readiness.schedule.backward import gap_start
 from readiness.schedule.forward import calendar_at, gap_calendar_of
+from readiness.schedule.network import Row
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -45,6 +46,7 @@ class LatestArrival:
         self.finished = outlook.known.state.finished
         self.gap_calendar = gap_calendar_of(network, calendars)
         self._arrivals: dict[tuple[int, int], int] = {}
+        self._rows: dict[int, Row] = {}
         self._worked = _worked_before(network, trip)
 
     def before_start(self, task: int, limit: int) -> int:
@@ -109,14 +111,26 @@ class LatestArrival:
         network = self.network
         calendar = calendar_at(self.calendars, network.calendar[task])
         start, finish = calendar.latest(start_limit, finish_limit, network.minutes[task])
-        row = network.incoming[network.rank[task]]
-        steps = [(other, start) for other in row.starts]
-        steps += [(other, finish) for other in row.finishes]
+        _, starts, finishes, gaps = self._row(task)
+        steps = [(node, start) for node in starts]
+        steps += [(node, finish) for node in finishes]
         steps += [
             (gap.there, gap_start(self.gap_calendar, finish if gap.here else start, gap))
-            for gap in row.gaps
+            for gap in gaps
         ]
-        return [(other, instant) for other, instant in steps if self._counts(other >> 1)]
+        return steps
+
+    def _row(self, task: int) -> Row:
+        """Return the links that a task waits for, without those from where no trip leads to."""
+        if task not in self._rows:
+            row = self.network.incoming[self.network.rank[task]]
+            self._rows[task] = Row(
+                task,
+                tuple(node for node in row.starts if self._counts(node >> 1)),
+                tuple(node for node in row.finishes if self._counts(node >> 1)),
+                tuple(gap for gap in row.gaps if self._counts(gap.there >> 1)),
+            )
+        return self._rows[task]
 
     def _counts(self, task: int) -> bool:
         """Say whether a task lies behind the trip and is still to be done; its own steps always."""

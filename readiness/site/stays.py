@@ -7,6 +7,7 @@ a local rule, and a local rule over the usual row, except where the row is bindi
 from __future__ import annotations
 
 from dataclasses import dataclass
+from functools import cache
 from typing import TYPE_CHECKING
 
 from readiness.facts.rows import LeastEvidence
@@ -178,7 +179,7 @@ class _Merger:
         places = self._places(kind, row, order)
         if not places:
             return None
-        takes = (row.takes if row else None) or Duration.parse(kind.takes if kind else "1 h")
+        takes = (row.takes if row else None) or usual_duration(kind.takes if kind else "1 h")
         return Stay(
             id=name,
             title=(row.title if row else "") or (kind.title if kind else name.replace("-", " ")),
@@ -369,4 +370,10 @@ def _of_row(name: str, kind: WorkKind) -> Origin:
 
 def duration_or_none(text: str) -> Duration | None:
     """Return the duration of a row of facts, or None if it names none."""
-    return Duration.parse(text) if text else None
+    return usual_duration(text) if text else None
+
+
+@cache
+def usual_duration(text: str) -> Duration:
+    """Return a duration of the tables of facts, which write a few of them hundreds of times."""
+    return Duration.parse(text)

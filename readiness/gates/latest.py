@@ -72,16 +72,17 @@ class LatestArrival:
         arrival = NEVER
         while waiting:
             task = self.network.order[-heappop(waiting)]
-            for node, instant in self._earlier(task, *limits[task]):
-                earlier = node >> 1
-                if earlier in self.own:
-                    arrival = min(arrival, self._arrival(node, instant))
-                    continue
-                if earlier not in limits:
-                    limits[earlier] = [NEVER, NEVER]
-                    heappush(waiting, -rank[earlier])
-                ends = limits[earlier]
-                ends[node & 1] = min(ends[node & 1], instant)
+            for nodes, instant in self._earlier(task, *limits[task]):
+                for node in nodes:
+                    earlier = node >> 1
+                    if earlier in self.own:
+                        arrival = min(arrival, self._arrival(node, instant))
+                    elif earlier not in limits:
+                        limits[earlier] = [NEVER, NEVER]
+                        limits[earlier][node & 1] = instant
+                        heappush(waiting, -rank[earlier])
+                    elif instant < limits[earlier][node & 1]:
+                        limits[earlier][node & 1] = instant
         return arrival
 
     def _arrival(self, node: int, limit: int) -> int:
@@ -106,19 +107,22 @@ class LatestArrival:
         calendar = calendar_at(self.calendars, self.network.calendar[trip.set_up])
         return calendar.latest(NEVER, limit, worked)[0] if worked else limit
 
-    def _earlier(self, task: int, start_limit: int, finish_limit: int) -> list[tuple[int, int]]:
-        """Return the limits that a task's own limits put on the nodes it waits for."""
+    def _earlier(
+        self, task: int, start_limit: int, finish_limit: int
+    ) -> list[tuple[tuple[int, ...], int]]:
+        """Return the nodes a task waits for with the limits that its own limits put on them."""
         network = self.network
         calendar = calendar_at(self.calendars, network.calendar[task])
         start, finish = calendar.latest(start_limit, finish_limit, network.minutes[task])
         _, starts, finishes, gaps = self._row(task)
-        steps = [(node, start) for node in starts]
-        steps += [(node, finish) for node in finishes]
-        steps += [
-            (gap.there, gap_start(self.gap_calendar, finish if gap.here else start, gap))
-            for gap in gaps
+        return [
+            (starts, start),
+            (finishes, finish),
+            *(
+                ((gap.there,), gap_start(self.gap_calendar, finish if gap.here else start, gap))
+                for gap in gaps
+            ),
         ]
-        return steps
 
     def _row(self, task: int) -> Row:
         """Return the links that a task waits for, without those from where no trip leads to."""

@@ -21,8 +21,8 @@ if TYPE_CHECKING:
     from readiness.site.calendars import Calendar
     from readiness.site.site import Site
 
-DAYS_BEFORE_FIRST_DATE = 60
-DAYS_AFTER_LAST_DATE = 400
+DAYS_BEFORE_FIRST_DATE = 30
+DAYS_AFTER_LAST_DATE = 90
 
 Closures = tuple[tuple[int, int], ...]
 

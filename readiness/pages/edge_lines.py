@@ -69,6 +69,8 @@ def edge_lines(
     edges = {day for line in surfaces for day in _edge_days(line.window)}
     asked_days = set() if asked is None else {asked}
     days = _shown_days(first, last, edges | asked_days, width - left)
+    if not asked_days.issubset(days):
+        days = _shown_days(first, last, asked_days, width - left)
     picture = _Picture(days, left, name_columns, width)
     lines = [picture.head(asked)]
     for line in surfaces:

@@ -143,6 +143,13 @@ def test_a_weekend_is_drawn_only_if_an_edge_lies_on_it() -> None:
     assert "S10*" in drawn(BATH, asked=date(2026, 5, 10))[0]
 
 
+def test_edges_on_weekends_give_way_to_the_asked_day() -> None:
+    saturday = surface("Hall", "ready", window(at(9), "cable", at(10), "tub, plumber, Mon 11"))
+    lines = edge_lines([saturday], MONDAY, THURSDAY, asked=THURSDAY, width=14 + 9 * 4 + 2)
+    assert lines[0].endswith("T14*")
+    assert "Sa9" not in lines[0]
+
+
 def test_the_asked_day_is_marked_and_the_legend_says_so() -> None:
     lines = drawn(BATH, asked=date(2026, 5, 11))
     assert "| M11*T12" in lines[0]

@@ -45,6 +45,7 @@ class Exit(IntEnum):
     NO = 4
     """The answer is no."""
     INTERRUPTED = 130
+    """It was interrupted; nothing was left half-written."""
 
 
 class Commands(click.Group):

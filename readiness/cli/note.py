@@ -52,13 +52,13 @@ def command(  # noqa: PLR0913, PLR0917  one parameter per option
     *,
     as_json: bool,
 ) -> int:
-    r"""Write a line into the diary of JOB and say what it changed.
+    """Write a line into the diary of JOB and say what it changed.
 
     \b
     readiness note JOB done rough-electrical upstairs
     readiness note JOB passed electrical "all but garage wall" --by office
     readiness note JOB stop "floor deck wet"
-    """
+    """  # noqa: D301  the library asks for this very sign before lines it must not fold
     from readiness.desk.noting import listener_of, note, when_said
     from readiness.exchange.note_listener import NoteRefused
     from readiness.exchange.note_words import note_fields
@@ -85,20 +85,30 @@ def command(  # noqa: PLR0913, PLR0917  one parameter per option
 
 
 def _told(entry: object) -> str:
-    """Return an entry in one line: its fields that say something, without the common ones."""
-    common = {"number", "writer", "written", "role", "trade", "via", "replaces", "kind"}
-    fields = getattr(type(entry), "model_fields", {})
-    said = {
-        name: getattr(entry, name)
-        for name in fields
-        if name not in common and getattr(entry, name) not in (None, "", ())
-    }
-    words = [f"{name} {_plain(value)}" for name, value in said.items()]
-    return f"{getattr(entry, 'kind', '')}: " + ", ".join(words)
+    """Return an entry in one line: what it is about, then how it is known, by whom, and when."""
+    apart = {"number", "writer", "written", "role", "trade", "via", "replaces", "kind"}
+    known = ("how", "by", "seen")
+    about = [
+        _plain(name, getattr(entry, name))
+        for name in getattr(type(entry), "model_fields", {})
+        if name not in apart.union(known) and getattr(entry, name) not in (None, "", ())
+    ]
+    proof = [_plain(name, value) for name in known if (value := getattr(entry, name, None))]
+    return f"{getattr(entry, 'kind', '')}: {', '.join(about)} ({', '.join(proof)})"
 
 
-def _plain(value: object) -> str:
-    return ", ".join(str(each) for each in value) if isinstance(value, tuple) else str(value)
+def _plain(name: str, value: object) -> str:
+    from datetime import datetime
+
+    from readiness.pages.moments import told
+
+    if isinstance(value, str):
+        return f"by {value}" if name == "by" else value
+    if isinstance(value, datetime):
+        return told(value) if name == "seen" else f"{name} {told(value)}"
+    if isinstance(value, tuple):
+        return ", ".join(str(each) for each in value)
+    return f"{name.replace('_', ' ')} {value}"
 
 
 def changed(before: Desk, after: Desk) -> list[str]:

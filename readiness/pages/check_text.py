@@ -110,16 +110,16 @@ def _blockers(answer: CheckAnswer, *, why: bool) -> Iterable[str]:
     yield ""
     count = len(answer.blockers)
     yield f"What holds it up ({count}), the one that clears last first:"
-    for number, line in enumerate(answer.blockers):
-        if line.follows is None or why:
-            yield from _blocker(number, line, why=why)
-            yield from _followers(number, answer)
+    shown = [pair for pair in enumerate(answer.blockers) if why or pair[1].follows is None]
+    for place, (number, line) in enumerate(shown, 1):
+        yield from _blocker(place, line, why=why)
+        yield from _followers(number, answer)
 
 
-def _blocker(number: int, line: BlockerLine, *, why: bool) -> Iterable[str]:
+def _blocker(place: int, line: BlockerLine, *, why: bool) -> Iterable[str]:
     held = len(line.surfaces)
     surfaces = f"{held} surface{'s' if held > 1 else ''}"
-    yield _wrapped(f"{number + 1:>3}. {line.holds}: {line.says}; holds {surfaces}", hang=5)
+    yield _wrapped(f"{place:>3}. {line.holds}: {line.says}; holds {surfaces}", hang=5)
     yield _wrapped(f"{told_who(line.who)}; {line.clears_says}", "     ")
     if len(line.chain) > 1:
         yield _wrapped("hangs on: " + " <- ".join(line.chain[1:]), "     ")

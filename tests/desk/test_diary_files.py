@@ -13,7 +13,7 @@ import subprocess
 import sys
 from datetime import UTC, datetime, timedelta
 from pathlib import Path
-from typing import Any
+from typing import IO, Any
 
 import pytest
 
@@ -67,7 +67,7 @@ def texts(folder: Path) -> list[str]:
     return [str(line.data["text"]) for line in history.lines]
 
 
-def writer(file: Path, word: str, count: int, said: Any) -> subprocess.Popen[bytes]:
+def writer(file: Path, word: str, count: int, said: IO[bytes] | int) -> subprocess.Popen[bytes]:
     return subprocess.Popen(
         [sys.executable, "-c", WRITER, str(file), word, str(count)], cwd=ROOT, stdout=said
     )
@@ -115,7 +115,9 @@ def judge(folder: Path, acknowledged: set[str], shared: Path) -> None:
         words = {line["text"].split()[0] for line in lines}
         for word in words:
             turns = [
-                int(line["text"].split()[1]) for line in lines if line["text"].startswith(f"{word} ")
+                int(line["text"].split()[1])
+                for line in lines
+                if line["text"].startswith(f"{word} ")
             ]
             assert turns == list(range(len(turns)))
     assert not acknowledged - {f"{number} {text}" for _, number, text in stands}

@@ -2,111 +2,86 @@
 
 Run `python -m tests.docs.reference` to write them anew; read the difference before committing it.
 
-Invariant: nothing on these pages is typed by hand, so they can't say something else than the code.
+Invariant: a page holds what the code says, so neither can change without the other.
 """
 
 from __future__ import annotations
 
+import ast
 import dataclasses
 import importlib
+import inspect
 import re
-from collections.abc import Iterable, Iterator
-from typing import Any
+from collections.abc import Callable, Iterator
+from pathlib import Path
 
 import click
 
 from readiness.cli.main import COMMANDS, Exit, readiness
 from readiness.cli.schema import ANSWERS
-from readiness.facts.loader import load_facts, load_questions
-from readiness.job.schema import field_sentences, job_schema
 from readiness.pages.check_text import FINDINGS_FIRST
 from tests.conftest import ROOT
+from tests.docs.fact_pages import approvals, obstructions, requirements, work
+from tests.docs.job_page import job_file
+from tests.docs.meanings import meanings_of
+from tests.docs.sheets import page, table
+from tests.docs.written_pages import date_words, quantities
 
 FOLDER = ROOT / "docs" / "reference"
-MADE = "<!-- made by: python -m tests.docs.reference -->"
+HOW_TO = ROOT / "docs" / "how-to"
 
+ANSWERS_OF_OPTIONS = {
+    "check --anyway": ("readiness.questions.anyway", "AnywayAnswer"),
+    "calls --today": ("readiness.questions.today", "TodayAnswer"),
+}
+"""Answers that an option of a command asks for."""
 
-def page(title: str, lead: str, lines: Iterable[str]) -> str:
-    """Return a page with its title and one sentence of lead."""
-    return "\n".join([f"# {title}", "", MADE, "", lead, "", *lines]) + "\n"
+SHAPES = {
+    "str": "text",
+    "bool": "true or false",
+    "int": "whole number",
+    "float": "number",
+    "datetime": "moment",
+    "date": "day",
+}
 
-
-def table(head: tuple[str, ...], rows: Iterable[tuple[str, ...]]) -> Iterator[str]:
-    """Yield the lines of a table; bars inside cells are escaped."""
-    yield "| " + " | ".join(head) + " |"
-    yield "|" + "---|" * len(head)
-    for row in rows:
-        yield "| " + " | ".join(cell.replace("|", "\\|").replace("\n", " ") for cell in row) + " |"
-
-
-def job_file() -> str:
-    """Return the page of the job file."""
-    schema = job_schema()
-    definitions = schema.get("$defs", {})
-    lines = ["## The file", "", *_keys(schema)]
-    for name, definition in sorted(definitions.items()):
-        if "properties" in definition:
-            lines += ["", f"## {name}", "", *_doc(definition), *_keys(definition)]
-        elif "enum" in definition:
-            words = ", ".join(f"`{word}`" for word in definition["enum"])
-            lines += ["", f"## {name}", "", *_doc(definition), f"One of {words}."]
-    lead = "Every table and key of `job.toml`, which is TOML 1.0."
-    return page("The job file", lead, lines)
-
-
-def _doc(definition: dict[str, Any]) -> list[str]:
-    text = " ".join(str(definition.get("description", "")).split())
-    return [text, ""] if text else []
-
-
-def _keys(definition: dict[str, Any]) -> Iterator[str]:
-    required = set(definition.get("required", ()))
-    yield from table(
-        ("key", "holds", "needed", "meaning"),
-        (
-            (
-                f"`{key}`",
-                _holds(value),
-                "yes" if key in required else "",
-                str(value.get("description", "")),
-            )
-            for key, value in definition["properties"].items()
-        ),
-    )
-
-
-def _holds(value: dict[str, Any]) -> str:
-    """Return what a key holds, in words."""
-    if "$ref" in value:
-        return str(value["$ref"]).rsplit("/", 1)[-1]
-    if "anyOf" in value or "oneOf" in value:
-        options = value.get("anyOf") or value.get("oneOf") or []
-        told = dict.fromkeys(_holds(option) for option in options if option.get("type") != "null")
-        return " or ".join(told)
-    if "enum" in value:
-        return " or ".join(f"`{word}`" for word in value["enum"])
-    if "const" in value:
-        return f"`{str(value['const']).lower()}`"
-    kind = value.get("type", "text")
-    if kind == "array":
-        return f"list of {_holds(value.get('items', {}))}"
-    if kind == "object":
-        inner = value.get("additionalProperties", {})
-        return f"table of {_holds(inner)}" if isinstance(inner, dict) else "table"
-    form = {"date": "day", "date-time": "moment"}.get(str(value.get("format", "")))
-    return form or {"string": "text", "boolean": "true or false"}.get(str(kind), str(kind))
+ANSWERS_LEAD = """What the commands answer with `--json`: one JSON object each.
+A moment is written with its offset at the site, a day as year, month, day; a number has its unit \
+in its name.
+Ids are those of the job file.
+`readiness schema check` prints the same as a JSON Schema."""
 
 
 def answers() -> str:
     """Return the page of the answers."""
     lines: list[str] = []
     seen: set[type] = set()
-    for command, (module, name) in ANSWERS.items():
-        kind = getattr(importlib.import_module(module), name)
+    for command, kind in answer_kinds().items():
         lines += [f"## `readiness {command} --json`", ""]
         lines += _answer(kind, seen)
-    lead = "What the commands answer with `--json`; moments carry their offset at the site."
-    return page("Answers", lead, lines)
+    return page("Answers for programs", ANSWERS_LEAD, lines)
+
+
+def answer_kinds() -> dict[str, type]:
+    """Return the type of the answer of each command, and of each option that asks otherwise."""
+    named = {**ANSWERS, **ANSWERS_OF_OPTIONS}
+    return {
+        command: getattr(importlib.import_module(module), name)
+        for command, (module, name) in named.items()
+    }
+
+
+def answer_parts() -> list[type]:
+    """Return every type of answer and every type inside one, each once."""
+    seen: set[type] = set()
+    for kind in answer_kinds().values():
+        list(_answer(kind, seen))
+    return sorted(seen, key=lambda kind: kind.__name__)
+
+
+def fields_of(kind: type) -> dict[str, str]:
+    """Return the fields of an answer; the name in JSON is that of the field."""
+    return {field.name: field.name for field in dataclasses.fields(kind)}
 
 
 def _answer(kind: type, seen: set[type]) -> Iterator[str]:
@@ -118,15 +93,26 @@ def _answer(kind: type, seen: set[type]) -> Iterator[str]:
     yield ""
     yield " ".join((kind.__doc__ or "").split())
     yield ""
-    sentences = field_sentences(kind)
-    fields = dataclasses.fields(kind)
+    meanings = meanings_of(kind, fields_of(kind), "every-answer")
     yield from table(
         ("field", "holds", "meaning"),
-        ((f"`{f.name}`", f"`{f.type}`", sentences.get(f.name, "")) for f in fields),
+        (
+            (f"`{f.name}`", _shape(str(f.type)), meanings.get(f.name, ""))
+            for f in dataclasses.fields(kind)
+        ),
     )
     yield ""
     for inner in _inside(kind):
         yield from _answer(inner, seen)
+
+
+def _shape(annotation: str) -> str:
+    """Return a type in words: `tuple[Who, ...] | None` is a list of Who, or null."""
+    words = annotation.removesuffix(" | None")
+    many = re.fullmatch(r"tuple\[(\w+), \.\.\.\]", words)
+    one = many[1] if many else words
+    told = SHAPES.get(one) or f"[{one}](#{one.lower()})"
+    return ("list of " if many else "") + told + (" or null" if words != annotation else "")
 
 
 def _inside(kind: type) -> Iterator[type]:
@@ -150,24 +136,38 @@ def commands() -> str:
         usage = " ".join(command.get_usage(own).split()).removeprefix("Usage: ")
         lines += [f"## {name}", "", f"`{usage}`", "", *_help(command), ""]
         options = [p for p in command.params if isinstance(p, click.Option)]
-        rows = ((f"`{' '.join(option.opts)}`", option.help or "") for option in options)
-        lines += [*table(("option", "meaning"), rows), ""]
+        if options:
+            rows = ((f"`{_option(option)}`", option.help or "") for option in options)
+            lines += [*table(("option", "meaning"), rows), ""]
     lines += ["## Exit codes", ""]
-    sentences = field_sentences_of_enum()
+    sentences = exit_sentences()
     lines += table(("code", "meaning"), ((str(code.value), sentences[code.name]) for code in Exit))
-    return page("Commands", "Every command with its options.", lines)
+    lead = (
+        "Every command with its options.\n"
+        "The answer goes to standard output, talk and problems to standard error.\n"
+        "Where an option takes a day or a moment, [dates in plain words](date-words.md) do."
+    )
+    return page("Commands", lead, lines)
+
+
+def _option(option: click.Option) -> str:
+    """Return an option as it is typed, with the word for its value."""
+    names = " ".join(option.opts)
+    if option.is_flag:
+        return names
+    if isinstance(option.type, click.Choice):
+        return f"{names} {'|'.join(str(one) for one in option.type.choices)}"
+    value = option.metavar or option.type.name.upper()
+    return f"{names} {value}"
 
 
 def _help(command: click.Command) -> list[str]:
     text = (command.help or "").split("\b")[0]
-    return [" ".join(text.split())]
+    return [" ".join(part.split()) for part in text.split("\n\n")]
 
 
-def field_sentences_of_enum() -> dict[str, str]:
+def exit_sentences() -> dict[str, str]:
     """Return what the source says below each exit code."""
-    import ast
-    import inspect
-
     body = ast.parse(inspect.getsource(Exit)).body[0]
     assert isinstance(body, ast.ClassDef)
     found: dict[str, str] = {}
@@ -177,78 +177,6 @@ def field_sentences_of_enum() -> dict[str, str]:
             if isinstance(target, ast.Name) and isinstance(after.value, ast.Constant):
                 found[target.id] = str(after.value.value)
     return found
-
-
-def facts() -> str:
-    """Return the page of the tables of facts."""
-    tables = load_facts()
-    lines = ["## Work", ""]
-    lines += table(
-        ("id", "what", "who", "foam order", "usual time", "source"),
-        (
-            (
-                f"`{name}`",
-                kind.title,
-                kind.trade,
-                ", ".join(dict.fromkeys(rule.order.value for rule in kind.touches)) or "free",
-                kind.takes + (" each" if kind.each else ""),
-                _source(kind.source, kind.status),
-            )
-            for name, kind in tables.work.items()
-        ),
-    )
-    lines += ["", "## Requirements", ""]
-    lines += table(
-        ("id", "what must be so", "first due at", "effect", "may be waived by", "source"),
-        (
-            (
-                f"`{name}`",
-                kind.title,
-                kind.due.value,
-                kind.effect.value,
-                "nobody" if kind.binding else str(kind.override.value if kind.override else ""),
-                _source(kind.source, kind.status),
-            )
-            for name, kind in tables.requirements.items()
-        ),
-    )
-    lines += ["", "## Approvals", ""]
-    lines += table(
-        ("id", "what", "office", "notice", "source"),
-        (
-            (f"`{n}`", k.title, k.office, k.notice, _source(k.source, k.status))
-            for n, k in tables.approvals.items()
-        ),
-    )
-    lines += ["", "## Things in the way", ""]
-    lines += table(
-        ("id", "what", "fixed", "free depth", "who pulls it", "source"),
-        (
-            (
-                f"`{n}`",
-                k.title,
-                "fixed" if k.fixed else "loose",
-                k.clearance or "",
-                f"{k.pull_trade}, {k.pull_takes}",
-                _source(k.source, k.status),
-            )
-            for n, k in tables.obstructions.items()
-        ),
-    )
-    lines += ["", "## Questions", ""]
-    lines += table(
-        ("id", "question", "asked before arrival", "of"),
-        ((f"`{n}`", k.title, ", ".join(k.ask), k.whom) for n, k in load_questions().items()),
-    )
-    lead = (
-        "The usual rows of the trade, as this version has them; a job changes or removes them, "
-        "except what is binding."
-    )
-    return page("Facts", lead, lines)
-
-
-def _source(source: str, status: object) -> str:
-    return source if source.startswith("common practice") else f"{source} [{status}]"
 
 
 FINDINGS = {
@@ -273,21 +201,44 @@ def findings() -> str:
     )
 
 
-PAGES = {
-    "job-file.md": job_file,
-    "answers.md": answers,
-    "commands.md": commands,
-    "facts.md": facts,
-    "findings.md": findings,
+def how_to() -> str:
+    """Return the list of the pages that tell how one thing is done, with the first line of each."""
+    found = sorted(file for file in HOW_TO.glob("*.md") if file.name != "README.md")
+    lines = [
+        f"- [{title}]({file.name}): {first}" for file in found for title, first in [_top(file)]
+    ]
+    lead = "One page for each thing that somebody wants to get done; each command on it is run."
+    return page("How to", lead, lines)
+
+
+def _top(file: Path) -> tuple[str, str]:
+    """Return the title of a page and its first line of text."""
+    lines = file.read_text(encoding="utf-8").splitlines()
+    texts = [line for line in lines[1:] if line and not line.startswith(("<!--", "#"))]
+    return lines[0].removeprefix("# "), texts[0]
+
+
+PAGES: dict[Path, Callable[[], str]] = {
+    FOLDER / "job-file.md": job_file,
+    FOLDER / "quantities.md": quantities,
+    FOLDER / "date-words.md": date_words,
+    FOLDER / "commands.md": commands,
+    FOLDER / "answers.md": answers,
+    FOLDER / "work.md": work,
+    FOLDER / "approvals.md": approvals,
+    FOLDER / "requirements.md": requirements,
+    FOLDER / "obstructions.md": obstructions,
+    FOLDER / "findings.md": findings,
+    HOW_TO / "README.md": how_to,
 }
 """What each page is made by."""
 
 
 def main() -> None:
     """Write every page."""
-    FOLDER.mkdir(parents=True, exist_ok=True)
-    for name, made in PAGES.items():
-        (FOLDER / name).write_text(made(), encoding="utf-8")
+    for file, made in PAGES.items():
+        file.parent.mkdir(parents=True, exist_ok=True)
+        file.write_text(made(), encoding="utf-8")
 
 
 if __name__ == "__main__":

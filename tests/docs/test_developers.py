@@ -5,6 +5,7 @@ Invariant: each row is tried in the table that its block names, beside the real 
 
 from __future__ import annotations
 
+import re
 import tomllib
 
 import pydantic
@@ -14,8 +15,10 @@ from readiness.facts.loader import load_facts
 from readiness.facts.rows import Facts
 from tests.conftest import ROOT
 from tests.docs.commands import blocks_of
+from tests.test_house import floors_top_to_bottom
 
 PAGE = (ROOT / "DEVELOPERS.md").read_text(encoding="utf-8")
+LEAST_FILES_NAMED = 20
 SHOWN = [
     (info.removeprefix("toml ").strip(), "\n".join(lines))
     for _, info, lines in blocks_of(PAGE)
@@ -60,5 +63,43 @@ def test_the_page_shows_a_row_for_each_thing_to_add() -> None:
         "obstructions.toml",
         "requirements.toml",
     ]
-    for thing in ("a kind of work", "an obstruction", "a requirement", "a screen"):
-        assert f"## How to add {thing}\n" in PAGE
+    for thing in (
+        "a kind of work",
+        "an obstruction",
+        "a requirement",
+        "a question",
+        "a kind of entry",
+        "a screen",
+    ):
+        section = PAGE.partition(f"## How to add {thing}\n")[2].partition("\n## ")[0]
+        assert "These tests tell: `tests/" in section, thing
+
+
+def floors_told(page: str) -> list[list[str]]:
+    """Return the floors of the page's table, top to bottom, each with its packages."""
+    rows = page.partition("| floor |")[2].partition("\n\n")[0].splitlines()[2:]
+    return [re.findall(r"`(\w+)`", row.replace("\\|", " ").split("|")[1]) for row in rows]
+
+
+def test_each_floor_is_named_with_its_invariant_from_top_to_bottom() -> None:
+    """Floors that are planned and not built yet have no row."""
+    there = [
+        [name for name in floor if (ROOT / "readiness" / name / "__init__.py").is_file()]
+        for floor in floors_top_to_bottom()
+    ]
+    assert floors_told(PAGE) == [floor for floor in there if floor]
+
+
+def test_a_floor_that_is_not_told_is_noticed() -> None:
+    assert floors_told("| floor | why |\n|---|---|\n| `a` \\| `b` | x |\n| `c` | y |\n\n") == [
+        ["a", "b"],
+        ["c"],
+    ]
+
+
+def test_every_file_it_names_is_there() -> None:
+    """Names in capitals stand for what a contributor writes."""
+    named = set(re.findall(r"`((?:tests|readiness|docs|\.ci)/[\w./-]+)`", PAGE))
+    assert len(named) > LEAST_FILES_NAMED
+    written = {name for name in named if "NAME" in name or "/x.py" in name or "_x.py" in name}
+    assert not [name for name in sorted(named - written) if not (ROOT / name).exists()]

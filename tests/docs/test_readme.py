@@ -10,6 +10,7 @@ from pathlib import Path
 
 import pytest
 
+from readiness.cli.main import COMMANDS
 from tests.conftest import ROOT
 from tests.docs.commands import PROMPT, Command, Reader, blocks_of, own_part_of, steps_of
 
@@ -76,6 +77,11 @@ def test_it_shows_every_mark(readme: str) -> None:
     for mark in ("<..", "[=]", "[-]", "..>", ">.<", "[~]", "###", "!!!"):
         assert f"`{mark}`" in readme
     assert r"\|\|\|" in readme
+
+
+def test_its_table_has_every_command_in_order(readme: str) -> None:
+    asked = readme.partition("## What you can ask")[2].partition("\n## ")[0]
+    assert re.findall(r"^\| `readiness (\w+)", asked, flags=re.MULTILINE) == list(COMMANDS)
 
 
 def test_it_has_its_cautions(readme: str) -> None:

@@ -163,7 +163,8 @@ def _option(option: click.Option) -> str:
 
 def _help(command: click.Command) -> list[str]:
     text = (command.help or "").split("\b")[0]
-    return [" ".join(part.split()) for part in text.split("\n\n")]
+    parts = (" ".join(part.split()) for part in text.split("\n\n"))
+    return [sentence for part in parts for sentence in re.split(r"(?<=\.) (?=[A-Z])", part)]
 
 
 def exit_sentences() -> dict[str, str]:

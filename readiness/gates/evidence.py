@@ -91,6 +91,8 @@ class Statements:
         A reading taken on some of the surfaces speaks for the others too, unless they have their
         own: one instrument stands for a storey.
         """
+        if requirement.code not in self._by_code and requirement.reading not in self._by_kind:
+            return dict.fromkeys(requirement.surfaces)
         found = {
             surface: _latest(self._spoken(requirement, surface)) for surface in requirement.surfaces
         }

@@ -8,7 +8,6 @@ from __future__ import annotations
 
 from pydantic import ValidationError
 
-from readiness.job.complaints import problems_of
 from readiness.job.job import Job
 from readiness.job.lines import Lines
 from readiness.job.problems import JobFileError, Problem
@@ -51,6 +50,8 @@ def read_job_with_lines(text: str | bytes, file_name: str) -> tuple[Job, Lines]:
     try:
         job = Job.model_validate(data, by_alias=True, by_name=False)
     except ValidationError as error:
+        from readiness.job.complaints import problems_of
+
         refused = problems_of(error, lines, complete=not toml.problems)
         raise JobFileError([*problems, *refused]) from None
     if problems:

@@ -7,6 +7,7 @@ from __future__ import annotations
 
 import re
 from dataclasses import dataclass
+from hashlib import sha256
 from typing import TYPE_CHECKING, Any
 
 from readiness.job.job import Job
@@ -59,7 +60,6 @@ _ROWS: dict[str, type[Row]] = {
 
 _EXAMPLES = {
     "name": 'name = "Alder Street 14"',
-    "key": 'key = "c1b7d0a29e", letters and digits that never change',
     "site": 'site = { time_zone = "America/New_York" }',
     "time_zone": 'time_zone = "America/New_York"',
     "at": "at = 2026-05-07",
@@ -157,9 +157,16 @@ class _Here:
 def _missing(row: _Here, name: str) -> Problem:
     """Return the problem of a key that must not be left out."""
     example = _EXAMPLES.get(name, "")
+    if name == "key":
+        example = f'key = "{_own_key(row.lines.text)}", letters and digits that never change'
     if name == "is":
         example = _EXAMPLES_OF_IS.get(str(row.path[0]), "")
     return row.problem(f"{name} is missing", hint=f"write {example}" if example else "")
+
+
+def _own_key(text: str) -> str:
+    """Return a key that another file would not be offered: calendars of two jobs must not mix."""
+    return sha256(text.encode()).hexdigest()[:10]
 
 
 def _unknown(row: _Here, name: str, missing: Sequence[str]) -> Problem:

@@ -60,6 +60,7 @@ def command(  # noqa: PLR0913, PLR0917  one parameter per option
     readiness note JOB stop "floor deck wet"
     """  # noqa: D301  the library asks for this very sign before lines it must not fold
     from readiness.desk.noting import listener_of, note, when_said
+    from readiness.desk.statement import Statement
     from readiness.exchange.note_listener import NoteRefused
     from readiness.exchange.note_words import note_fields
     from readiness.job.written import MisreadError
@@ -69,7 +70,7 @@ def command(  # noqa: PLR0913, PLR0917  one parameter per option
     try:
         fields = note_fields(list(words), listener_of(desk))
         at = when_said(desk, seen) if seen else None
-        noted = note(desk, [fields], who, seen=at, how=how or "")
+        noted = note(desk, [Statement(fields, who, at, how or "")])
     except (NoteRefused, MisreadError) as error:
         message = f"nothing was written: {error}"
         raise click.UsageError(message) from None

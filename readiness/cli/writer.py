@@ -12,7 +12,7 @@ from pathlib import Path
 
 import click
 
-from readiness.desk.noting import Writer, writer_of
+from readiness.desk.statement import Writer, writer_of
 from readiness.exchange.note_listener import NoteRefused
 
 writer_option = click.option(
@@ -32,7 +32,17 @@ def asked_writer(option: str | None) -> Writer:
     Raises:
         click.UsageError: The words for the writer have no name, or the settings can't be read.
     """
-    text = option or _of_settings() or os.environ.get("READINESS_WRITER") or getpass.getuser()
+    return writer_named(
+        option or _of_settings() or os.environ.get("READINESS_WRITER") or getpass.getuser()
+    )
+
+
+def writer_named(text: str) -> Writer:
+    """Return the writer that words name.
+
+    Raises:
+        click.UsageError: They have no name.
+    """
     try:
         return writer_of(text)
     except NoteRefused as error:

@@ -19,6 +19,7 @@ if TYPE_CHECKING:
     from collections.abc import Iterable
 
     from readiness.desk.desk import Desk
+    from readiness.diary.history import Noted
     from readiness.diary.seen import Answer, Reading
     from readiness.job.rows import TripRow
     from readiness.telling.case import Case
@@ -29,11 +30,8 @@ LINES_HEAD = "# For readiness receive:"
 
 def handed_over(desk: Desk) -> tuple[str, str, bytes]:
     """Return the text, what it is in words, and how its first line begins."""
-    notes = desk.diary.notes(desk.clock(), desk.zone)
     if desk.job.card:
-        lines = lines_back(notes)
-        text = "\n".join((f"{LINES_HEAD} {desk.job.name}", *lines)) + "\n"
-        return text, f"{len(lines)} lines of answers, stops and spray records", LINES_HEAD.encode()
+        return _lines_back(desk)
     case = desk.case()
     job = case.site.job
     trips = {name: _as_it_stands(desk, name, row) for name, row in job.trips.items()}
@@ -42,6 +40,22 @@ def handed_over(desk: Desk) -> tuple[str, str, bytes]:
     text = site_card(job, trips, answers, _readings(seen.readings, desk))
     told = f"a site card with {len(job.surfaces)} surfaces and {len(trips)} trips"
     return text, told, CARD_HEAD.encode()
+
+
+def _lines_back(desk: Desk) -> tuple[str, str, bytes]:
+    """Return the lines that go back from a site card."""
+    history = desk.diary.history
+    notes: tuple[Noted, ...] = ()
+    if history is not None:
+        notes = history.until(moment_of(desk.clock(), desk.zone), for_gates=False)
+    back = lines_back(notes)
+    text = "\n".join((f"{LINES_HEAD} {desk.job.name}", *back.lines)) + "\n"
+    told = f"{len(back.lines)} lines of answers, stops and spray records"
+    if back.private_remarks:
+        told += f"; {back.private_remarks} private remarks stay here"
+    if back.reasons_left_out:
+        told += f"; {back.reasons_left_out} reasons look private and stay here"
+    return text, told, LINES_HEAD.encode()
 
 
 def _answers(answers: Iterable[Answer], desk: Desk) -> list[str]:

@@ -1,75 +1,25 @@
-"""Writes into the diary of a job: who may say what, and what changed by it.
+"""Writes into the diary of a job, and hears what lines for it mean.
 
-Invariant: an entry is refused whole, with what is missing, or written whole; the job file is kept
-beside it whenever its content is new.
+Invariant: an entry is refused whole, with what is missing, or written whole.
 """
 
 from __future__ import annotations
 
-import hashlib
-from dataclasses import dataclass
-from datetime import UTC, date, datetime, timedelta
-from typing import TYPE_CHECKING, Any
+from datetime import date, datetime, timedelta
+from typing import TYPE_CHECKING
 
-from readiness.desk.desk import Desk, open_desk
-from readiness.desk.diary_files import DiaryWriteError, append
-from readiness.desk.files import DIARY_FOLDER, bytes_of
-from readiness.exchange.note_listener import Listener, NoteRefused
-from readiness.facts.vocabulary import Role
-from readiness.gates.release import release_gaps
+from readiness.desk.drafting import Draft
+from readiness.exchange.note_listener import Listener
 from readiness.job.durations import Duration
-from readiness.job.instants import instant_of_local, moment_of
-from readiness.job.problems import JobFileError, Problem
+from readiness.job.instants import moment_of
 from readiness.job.words import understand
 from readiness.job.written import MisreadError
 
 if TYPE_CHECKING:
-    from readiness.diary.entries import AnyEntry
+    from collections.abc import Sequence
 
-OFFICIAL_STOPS = frozenset({Role.CONTRACTOR, Role.CREW_LEAD, Role.OFFICE, Role.DISPATCHER})
-
-
-@dataclass(frozen=True, slots=True)
-class Writer:
-    """Whoever writes: whose file, whose words, in which role."""
-
-    name: str
-    role: Role | None
-    """None is unknown: may remark, and say what was seen, but never override."""
-    trade: str = ""
-
-    @property
-    def file_name(self) -> str:
-        """Return the name of their diary file."""
-        plain = "".join(sign if sign.isalnum() else "-" for sign in self.name.casefold())
-        return "-".join(piece for piece in plain.split("-") if piece) or "nobody"
-
-
-def writer_of(text: str) -> Writer:
-    """Return the writer of `NAME, ROLE`; the role may be a trade of the job.
-
-    Raises:
-        NoteRefused: There is no name.
-    """
-    name, _, role = (piece.strip() for piece in text.partition(","))
-    if not name:
-        message = "the writer has no name"
-        raise NoteRefused(message, 'write it like: --writer "Dana Ruiz, contractor"')
-    folded = role.casefold()
-    if not role:
-        return Writer(name, None)
-    if folded in set(Role):
-        return Writer(name, Role(folded))
-    return Writer(name, Role.TRADE, folded)
-
-
-@dataclass(frozen=True, slots=True)
-class Noted:
-    """What was written."""
-
-    entries: tuple[AnyEntry, ...]
-    desk: Desk
-    """The job as it is now."""
+    from readiness.desk.desk import Desk
+    from readiness.desk.statement import Noted, Statement, Writer
 
 
 def listener_of(desk: Desk) -> Listener:
@@ -125,115 +75,26 @@ def _booked(desk: Desk, what: str) -> datetime | None:
     return moment_of(commitment.late, desk.zone).replace(tzinfo=None)
 
 
-def note(  # noqa: PLR0913  who, what, when, and how it is known
+def note(
     desk: Desk,
-    fields: list[dict[str, Any]],
-    writer: Writer,
+    statements: Sequence[Statement],
+    writer: Writer | None = None,
     *,
-    seen: date | datetime | None = None,
-    how: str = "",
     via: str = "",
 ) -> Noted:
-    """Write entries and return them with the job as it is now.
+    """Write what is stated, all of it or nothing, and return it with the job as it is now.
 
     Args:
         desk: The open job.
-        fields: Fields of each entry as `note_fields` gives them.
-        writer: Who says so.
-        seen: When it was so on site; None means now.
-        how: How it is known, where the line itself does not say.
-        via: How it reached the diary.
+        statements: One per entry, in order.
+        writer: In whose file they stand; None means that of the first author.
+        via: How they reached the diary.
 
     Raises:
-        NoteRefused: The writer may not say this, or something is missing first.
+        NoteRefused: An author may not say this, or something is missing first.
         JobFileError: The diary can't be written.
     """
-    clock = desk.clock()
-    now = moment_of(clock, desk.zone)
-    at = seen if seen is not None else now.replace(tzinfo=None)
-    for entry in fields:
-        _check(desk, entry, writer, at)
-    common = {
-        "seen": at.isoformat(),
-        "written": now.astimezone(UTC).isoformat().replace("+00:00", "Z"),
-        "by": writer.name,
-        "role": writer.role.value if writer.role else None,
-        "trade": writer.trade,
-        "via": via,
-    }
-    default_how = how or ("seen" if not via else "said")
-    complete = [{"how": default_how, **entry, **common} for entry in fields]
-    file = desk.file.parent / DIARY_FOLDER / f"{writer.file_name}.jsonl"
-    try:
-        written = append(file, [*_job_text(desk, common), *complete])
-    except DiaryWriteError as error:
-        hint = "nothing was written"
-        raise JobFileError([Problem(str(error.file), None, "", error.why, hint=hint)]) from None
-    after = open_desk(desk.file)
-    return Noted(
-        written[-len(fields) :], after if desk.stands_at is None else after.at(desk.stands_at)
-    )
-
-
-def _job_text(desk: Desk, common: dict[str, Any]) -> list[dict[str, Any]]:
-    """Return the entry that keeps the job file, if its content is new to the diary."""
-    content = bytes_of(desk.file)
-    digest = hashlib.sha256(content).hexdigest()
-    history = desk.diary.history
-    known = history.lines if history is not None else ()
-    last = next((line for line in reversed(known) if line.data["kind"] == "job-file"), None)
-    if last is not None and last.data.get("sha256") == digest:
-        return []
-    text = content.decode("utf-8-sig", "replace")
-    return [{**common, "kind": "job-file", "text": text, "sha256": digest, "how": "recorded"}]
-
-
-def _check(desk: Desk, entry: dict[str, Any], writer: Writer, at: date | datetime) -> None:
-    """Refuse what this writer may not say, or what is missing something first."""
-    if entry["kind"] == "override":
-        _check_override(desk, entry, writer)
-    if entry["kind"] == "stop" and writer.role is None:
-        message = "a stop needs the role of whoever stops"
-        raise NoteRefused(message, 'write it like: --writer "NAME, crew lead"')
-    if entry["kind"] == "lift":
-        _check_lift(desk, writer)
-    if entry["kind"] == "release":
-        _check_release(desk, entry, at)
-
-
-def _check_override(desk: Desk, entry: dict[str, Any], writer: Writer) -> None:
-    code = entry["requirement"]
-    demands = [r.demands for r in desk.case().site.requirements if r.code == code]
-    if any(each.binding for each in demands):
-        message = f"{code} is binding: nobody can waive it, neither a file nor a person"
-        hint = "state evidence for it, or that the office does not require it, with who said so"
-        raise NoteRefused(message, hint)
-    allowed = {each.override for each in demands if each.override is not None}
-    if writer.role not in allowed:
-        may = " or ".join(sorted(role.value for role in allowed)) or "nobody"
-        told = writer.role.value if writer.role else "a writer whose role is not known"
-        message = f"{code} may be waived by the {may}, not by {told}"
-        raise NoteRefused(message)
-
-
-def _check_lift(desk: Desk, writer: Writer) -> None:
-    stops = desk.case().outlook.seen.stops
-    if not stops:
-        message = "nobody has stopped this site"
-        raise NoteRefused(message)
-    if not any(stop.role is writer.role for stop in stops):
-        who = " and ".join(f"{stop.by} ({stop.role.value})" for stop in stops)
-        message = f"stopped by {who}: only the same role lifts it"
-        raise NoteRefused(message)
-
-
-def _check_release(desk: Desk, entry: dict[str, Any], at: date | datetime) -> None:
-    moment = at if isinstance(at, datetime) else datetime(at.year, at.month, at.day)  # noqa: DTZ001  wall clock
-    case = desk.case()
-    gaps = release_gaps(case.outlook, entry["trip"], instant_of_local(moment, desk.zone))
-    if gaps:
-        told = "; ".join(
-            gap.says + (f", not before {case.teller.told(gap.until)}" if gap.until else "")
-            for gap in gaps
-        )
-        raise NoteRefused("it can't be released yet: " + told)
+    draft = Draft(desk, writer or statements[0].author, via)
+    for statement in statements:
+        draft.add(statement)
+    return draft.write()

@@ -6,14 +6,16 @@ Invariant: a line that can't be read hides no other, and every line we write is 
 from __future__ import annotations
 
 import json
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
+
+from pydantic import ValidationError
 
 from readiness.diary.entries import ENTRY, AnyEntry
 from readiness.diary.history import Line
 from readiness.job.problems import Problem
 
 if TYPE_CHECKING:
-    from collections.abc import Iterable
+    from collections.abc import Iterable, Mapping
 
 
 def lines_of(content: bytes, name: str) -> tuple[list[Line], list[Problem]]:
@@ -35,6 +37,26 @@ def lines_of(content: bytes, name: str) -> tuple[list[Line], list[Problem]]:
         else:
             problems.append(Problem(name, number, "", "is no entry", str(data)[:60]))
     return lines, problems
+
+
+class EntryError(ValueError):
+    """Fields that are no entry, told by the first that is wrong."""
+
+
+def entry_of(fields: Mapping[str, Any]) -> AnyEntry:
+    """Return the entry that fields make; one without its name is nobody's first.
+
+    Raises:
+        EntryError: With the field and what is wrong with it.
+    """
+    try:
+        return ENTRY.validate_python({"writer": "nobody", "number": 1, **fields}, by_alias=True)
+    except ValidationError as error:
+        first = error.errors(include_url=False)[0]
+        cause = first.get("ctx", {}).get("error") or first["msg"]
+        key = " ".join(str(part) for part in first["loc"][1:]).replace("_", " ")
+        message = f"{key}: {cause}"
+        raise EntryError(message) from None
 
 
 def text_of(entries: Iterable[AnyEntry]) -> bytes:

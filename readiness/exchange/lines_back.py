@@ -6,11 +6,14 @@ nothing private is among them.
 
 from __future__ import annotations
 
+from dataclasses import dataclass
 from datetime import datetime
 from typing import TYPE_CHECKING
 
 from readiness.diary import entries as kinds
+from readiness.exchange.message import quoted
 from readiness.exchange.note_site_forms import READINGS
+from readiness.exchange.private_words import looks_private
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Iterable
@@ -18,10 +21,38 @@ if TYPE_CHECKING:
     from readiness.diary.history import Noted
 
 
-def lines_back(notes: Iterable[Noted]) -> tuple[str, ...]:
+@dataclass(frozen=True, slots=True)
+class LinesBack:
+    """What goes back, and how much of it stays at home."""
+
+    lines: tuple[str, ...]
+    private_remarks: int
+    """Remarks that are private, or look like it."""
+    reasons_left_out: int
+    """Lines that go without their reason, because it looks private."""
+
+
+def lines_back(notes: Iterable[Noted]) -> LinesBack:
     """Return the entries that the other firm wants to know, oldest first."""
-    told = ((noted.entry, _line(noted.entry)) for noted in notes)
-    return tuple(f"{_head(entry)}{line}" for entry, line in told if line)
+    lines: list[str] = []
+    private = left_out = 0
+    for noted in notes:
+        entry = noted.entry
+        if isinstance(entry, kinds.Remark) and (entry.private or looks_private(entry.text)):
+            private += 1
+            continue
+        text = "cause" if isinstance(entry, kinds.ReadingsVoid) else "reason"
+        if looks_private(getattr(entry, text, "")):
+            left_out += 1
+            entry = entry.model_copy(update={text: REASON_AT_HOME})
+        line = _line(entry)
+        if line:
+            lines.append(f"{_head(entry)}{line} --how {entry.how.value}")
+    return LinesBack(tuple(lines), private, left_out)
+
+
+REASON_AT_HOME = "call for the reason"
+"""Stands for a reason that looks private."""
 
 
 def _head(entry: kinds.AnyEntry) -> str:
@@ -40,10 +71,11 @@ def _line(entry: kinds.AnyEntry) -> str:
 def _answer(entry: kinds.Answered) -> str:
     if entry.value == "promised":
         by = entry.promised_by
-        day = by.isoformat(sep=" ") if isinstance(by, datetime) else by
+        day = f"{by:%Y-%m-%d %H:%M}" if isinstance(by, datetime) else by
         return f"promised {entry.requirement} {day}"
     verb = {"yes": "yes", "no": "no"}.get(entry.value, "unknown")
-    return f"{verb} {entry.requirement}{_places(entry.places)}"
+    trip = f" --trip {entry.trip}" if entry.trip else ""
+    return f"{verb} {entry.requirement}{_places(entry.places)}{trip}"
 
 
 def _reading(entry: kinds.ReadingTaken) -> str:
@@ -52,11 +84,12 @@ def _reading(entry: kinds.ReadingTaken) -> str:
 
 
 def _lift(entry: kinds.Lifted) -> str:
-    return f'lift "{entry.reason}"' if entry.reason else "lift"
+    return f"lift {quoted(entry.reason)}" if entry.reason else "lift"
 
 
 def _confirmed(entry: kinds.SiteConfirmed) -> str:
-    return f"{'confirmed' if entry.yes else 'refused'} {entry.trip} {entry.reason}".rstrip()
+    reason = f" --reason {quoted(entry.reason)}" if entry.reason else ""
+    return f"{'confirmed' if entry.yes else 'refused'} {entry.trip}{reason}"
 
 
 def _offered(entry: kinds.DaysOffered) -> str:
@@ -80,15 +113,15 @@ def _depth(entry: kinds.DepthRead) -> str:
 
 
 def _remark(entry: kinds.Remark) -> str:
-    return "" if entry.private else f'remark "{entry.text}"'.replace("\n", " ")
+    return f"remark {quoted(entry.text)}"
 
 
 FORMS: dict[type, Callable[..., str]] = {
     kinds.Answered: _answer,
     kinds.Prepared: lambda entry: f"prepared {entry.requirement}{_places(entry.places)}",
     kinds.ReadingTaken: _reading,
-    kinds.ReadingsVoid: lambda entry: f'void "{entry.cause}"{_places(entry.places)}',
-    kinds.Stopped: lambda entry: f'stop "{entry.reason}"{_places(entry.places)}',
+    kinds.ReadingsVoid: lambda entry: f"void {quoted(entry.cause)}{_places(entry.places)}",
+    kinds.Stopped: lambda entry: f"stop {quoted(entry.reason)}{_places(entry.places)}",
     kinds.Lifted: _lift,
     kinds.SiteConfirmed: _confirmed,
     kinds.DaysOffered: _offered,

@@ -108,7 +108,7 @@ def result(verb: str) -> Build:
             "result": RESULTS[verb].value,
             "office": options.get("by", ""),
             "correct": options.get("correct", ""),
-            "how": "recorded",
+            **({"how": "recorded"} if "by" in options else {}),
         }
 
     return build
@@ -266,7 +266,7 @@ def sign_off(listener: Listener, words: list[str], options: Mapping[str, str]) -
 
 def remark(listener: Listener, words: list[str], options: Mapping[str, str]) -> Fields:
     """Read a remark."""
-    del listener, options
+    del listener
     if not words:
         raise IndexError
-    return {"kind": "remark", "text": " ".join(words)}
+    return {"kind": "remark", "text": " ".join(words), "private": "private" in options}

@@ -8,18 +8,35 @@ Invariant: a line gives the fields of exactly one entry, or a refusal.
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 
 from readiness.exchange import note_site_forms as site_forms
 from readiness.exchange import note_trip_forms as trip_forms
-from readiness.exchange.note_listener import Fields, Form, Listener, NoteRefused
+from readiness.exchange.note_listener import Fields, Form, Listener, NoteRefused, completed
+from readiness.facts.vocabulary import Rung
 from readiness.job.places import PlaceError
 from readiness.job.problems import nearest
 
 OPTIONS = frozenset(
-    {"by", "cause", "works", "trade", "trip", "reason", "slot", "is", "blocks", "correct", "name"}
+    {
+        "by",
+        "cause",
+        "works",
+        "trade",
+        "trip",
+        "reason",
+        "slot",
+        "is",
+        "blocks",
+        "correct",
+        "name",
+        "how",
+    }
 )
 """Words that may follow two hyphens in a line, each with a value."""
+
+FLAGS = frozenset({"private"})
+"""Words that may follow two hyphens in a line and need no value."""
 
 
 def note_fields(words: list[str], listener: Listener) -> Fields:
@@ -31,22 +48,32 @@ def note_fields(words: list[str], listener: Listener) -> Fields:
     plain, options = _split(words)
     if not plain:
         message = "an empty line says nothing"
-        raise NoteRefused(message, _forms_hint())
+        raise NoteRefused(message, forms_hint())
     verb, rest = plain[0].casefold(), plain[1:]
     form = FORMS.get(verb)
     if form is None:
         near = nearest(verb, FORMS)
-        hint = f"did you mean: {FORMS[near].usage}" if near else _forms_hint()
+        hint = f"did you mean: {FORMS[near].usage}" if near else forms_hint()
         message = f"{plain[0]!r} is no word of the diary"
         raise NoteRefused(message, hint)
+    if "private" in options and verb != "remark":
+        message = "only a remark can be private"
+        raise NoteRefused(message, f"write it like: {FORMS['remark'].usage}")
     try:
-        return form.build(listener, rest, options)
+        return {**form.build(listener, rest, options), **_known_how(options)}
     except PlaceError as error:
         message = f"{error.name!r} is no place of this job"
         raise NoteRefused(message, error.hint or f"write it like: {form.usage}") from None
     except IndexError:
         message = f"something is missing after {verb!r}"
         raise NoteRefused(message, f"write it like: {form.usage}") from None
+
+
+def _known_how(options: Mapping[str, str]) -> Fields:
+    """Return how it is known, if the line says so."""
+    if "how" not in options:
+        return {}
+    return {"how": completed(options["how"].casefold(), tuple(Rung), "way to know something")}
 
 
 def _split(words: Iterable[str]) -> tuple[list[str], dict[str, str]]:
@@ -63,8 +90,10 @@ def _split(words: Iterable[str]) -> tuple[list[str], dict[str, str]]:
                 options[name] = value
             else:
                 waiting = name
+        elif word.startswith("--") and word[2:] in FLAGS:
+            options[word[2:]] = "yes"
         elif word.startswith("--"):
-            near = nearest(word[2:], OPTIONS)
+            near = nearest(word[2:], OPTIONS | FLAGS)
             message = f"{word!r} is not known here"
             raise NoteRefused(message, f"did you mean --{near}?" if near else "")
         else:
@@ -75,7 +104,8 @@ def _split(words: Iterable[str]) -> tuple[list[str], dict[str, str]]:
     return plain, options
 
 
-def _forms_hint() -> str:
+def forms_hint() -> str:
+    """Return the list of all forms, for a line that is like none of them."""
     return "forms are: " + "; ".join(form.usage for form in FORMS.values())
 
 
@@ -160,6 +190,10 @@ FORMS: dict[str, Form] = {
     ),
     "photo": Form("photo NAME [PLACES]", "a picture", site_forms.photo),
     "sign-off": Form('sign-off "WHAT" [PLACES]', "somebody signs", site_forms.sign_off),
-    "remark": Form('remark "TEXT"', "whatever else is worth keeping", site_forms.remark),
+    "remark": Form(
+        'remark "TEXT" [--private]',
+        "whatever else is worth keeping; a private one never leaves",
+        site_forms.remark,
+    ),
 }
 """Every way to say something, by its first word."""

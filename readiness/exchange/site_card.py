@@ -46,7 +46,7 @@ def site_card(
     lines += ["", "[surfaces]"]
     lines += [f"{name} = {{ {', '.join(_surface(row))} }}" for name, row in job.surfaces.items()]
     lines += ["", "[trades]"]
-    lines += [f"{name} = {{ {', '.join(_trade(row))} }}" for name, row in job.trades.items()]
+    lines += [f"{name} = {{ {', '.join(_trade(name, row))} }}" for name, row in job.trades.items()]
     lines += ["", "[trips]"]
     lines += [f"{name} = {{ {', '.join(_trip(row))} }}" for name, row in trips.items()]
     for table, rows in (("answers", list(answers)), ("readings", list(readings))):
@@ -97,10 +97,14 @@ def _surface(row: SurfaceRow) -> Iterable[str]:
         yield f"foam = {_text(row.foam)}"
 
 
-def _trade(row: TradeRow) -> Iterable[str]:
+WITH_PHONE = frozenset({"contractor", "spray"})
+"""Whose telephone goes along; the other trades gave theirs to the contractor only."""
+
+
+def _trade(name: str, row: TradeRow) -> Iterable[str]:
     if row.name:
         yield f"name = {_text(row.name)}"
-    if row.phone:
+    if row.phone and name in WITH_PHONE:
         yield f"phone = {_text(row.phone)}"
 
 

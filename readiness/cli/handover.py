@@ -9,7 +9,7 @@ from pathlib import Path
 
 import click
 
-from readiness.cli.asking import job_argument
+from readiness.cli.asking import clock_option, desk_at, job_argument
 from readiness.cli.main import Exit
 from readiness.desk.desk import open_desk
 
@@ -17,7 +17,8 @@ from readiness.desk.desk import open_desk
 @click.command("handover")
 @job_argument
 @click.option("--to", "target", required=True, type=click.Path(path_type=Path), help="The file.")
-def command(job: Path, target: Path) -> int:
+@clock_option
+def command(job: Path, target: Path, as_of: str | None) -> int:
     """Write what the other firm may see of JOB.
 
     Of a job it is a site card, itself a valid job file; of a site card it is the answers, stops and
@@ -26,7 +27,7 @@ def command(job: Path, target: Path) -> int:
     from readiness.desk.handing_over import handed_over
     from readiness.desk.writing import write_files
 
-    desk = open_desk(job)
+    desk = desk_at(open_desk(job), as_of)
     text, told, mark = handed_over(desk)
     write_files(
         target.parent, {target.name: text.encode()}, ours=lambda head: head.startswith(mark)

@@ -103,7 +103,7 @@ def _step(entry: kinds.Arrived | kinds.LastFoam | kinds.CleanedUp | kinds.Releas
 
 def _sprayed(entry: kinds.Sprayed) -> str:
     share = f" {entry.share}" if entry.share is not None else ""
-    return f"sprayed {entry.trip}{_places(entry.surfaces)}{share}"
+    return f"sprayed {entry.trip} {', '.join(entry.surfaces)}{share}"
 
 
 def _depth(entry: kinds.DepthRead) -> str:
@@ -132,7 +132,7 @@ FORMS: dict[type, Callable[..., str]] = {
     kinds.Ventilated: lambda entry: f"ventilated {entry.trip}{'' if entry.yes else ' no'}",
     kinds.Sprayed: _sprayed,
     kinds.DepthRead: _depth,
-    kinds.BayReserved: lambda entry: f"reserved {entry.trip}{_places(entry.surfaces)}",
+    kinds.BayReserved: lambda entry: f"reserved {entry.trip} {', '.join(entry.surfaces)}",
     kinds.Remark: _remark,
 }
 """How each kind that the other firm wants to know is typed; others stay at home."""

@@ -13,19 +13,16 @@ from typing import TYPE_CHECKING
 
 from readiness.facts.vocabulary import Where
 from readiness.site.stays import BOARD
-from readiness.site.task import TaskKind
 from readiness.telling.days import Span
 from readiness.telling.identity import entry_uid
 from readiness.telling.neighbours import trip_words
 from readiness.telling.occasion_words import OccasionWords
 from readiness.telling.occasions import Occasion, OccasionKind, occasions_of
+from readiness.telling.recipients import CONTRACTOR, recipients_of
 from readiness.telling.teller import Who
 
 if TYPE_CHECKING:
     from readiness.telling.case import Case
-
-CONTRACTOR = "contractor"
-"""Whose letter holds everything."""
 
 _BUSY = frozenset({OccasionKind.WORK, OccasionKind.SPRAY, OccasionKind.PULL, OccasionKind.BACK})
 """Occasions that take the recipient's time; "don't come here" does not."""
@@ -114,7 +111,7 @@ class _Writer:
 
     def letters(self, occasions: tuple[Occasion, ...]) -> Iterable[Letter]:
         """Yield the letters that hold anything; the contractor's last."""
-        told = {occasion.item: self._told_to(occasion) for occasion in occasions}
+        told = {occasion.item: recipients_of(self.case, occasion) for occasion in occasions}
         trades = sorted({trade for told_to in told.values() for trade in told_to} - {CONTRACTOR})
         for recipient in (*trades, CONTRACTOR):
             mine = [
@@ -127,46 +124,6 @@ class _Writer:
                 mine.sort(key=lambda entry: (entry.starts, entry.item))
                 who = self.case.teller.who(recipient)
                 yield Letter(f"{recipient}.ics", who, tuple(mine))
-
-    def _told_to(self, occasion: Occasion) -> frozenset[str]:
-        """Return the trades that an occasion concerns."""
-        if occasion.kind is OccasionKind.KEEP_OUT:
-            return self._kept_out(occasion)
-        if occasion.kind is OccasionKind.LOOK:
-            return self._looked_at(occasion)
-        return frozenset({occasion.doer})
-
-    def _kept_out(self, occasion: Occasion) -> frozenset[str]:
-        """Return the spray crew, the trades with inside work in the zone, those without work."""
-        zone = self.site.trips[occasion.about].zone
-        inside = {
-            task.trade
-            for task in self.site.tasks
-            if task.trade is not None
-            and task.place in zone
-            and (
-                task.kind is TaskKind.PULL
-                or (
-                    task.stay in self.site.stays
-                    and self.site.stays[task.stay].where is Where.INSIDE
-                )
-            )
-        }
-        working = {stay.trade for stay in self.site.stays.values()}
-        idle = {trade for trade in self.site.job.trades if trade not in working}
-        return frozenset({occasion.doer, *inside, *idle})
-
-    def _looked_at(self, occasion: Occasion) -> frozenset[str]:
-        """Return the trades whose work is looked at, and who corrects what fails."""
-        kind = self.site.approval_kinds[occasion.about]
-        covered = {
-            self.site.tasks[task].trade or kind.correction_trade
-            for approval in self.site.approvals
-            if approval.id == occasion.about
-            for surface in occasion.surfaces
-            for task in approval.covers.get(surface, ())
-        }
-        return frozenset({kind.correction_trade, *covered})
 
     def _entries(self, occasion: Occasion, recipient: str) -> Iterable[Entry]:
         """Yield one entry per day; the later days of a stay are items of their own."""

@@ -82,17 +82,18 @@ class OccasionWords:
         deadline = deadline_of(self.case, occasion.tasks)
         if deadline is not None:
             return f"{title}; before the foam {_date(self.case, deadline[0])}"
-        if self._waits_for_release(occasion):
+        if self.waits_for_release(occasion):
             return f"{title}; only after the release"
         return title
 
     def _places_of(self, occasion: Occasion) -> str:
-        names = self._place_names(occasion)
+        names = self.place_names(occasion)
         if len(names) > MOST_PLACES:
             return f"{len(names)} places"
         return ", ".join(names)
 
-    def _place_names(self, occasion: Occasion) -> tuple[str, ...]:
+    def place_names(self, occasion: Occasion) -> tuple[str, ...]:
+        """Return what people call the places of a work."""
         parts = occasion.tasks or self.case.site.stay_tasks[occasion.about].parts
         places = dict.fromkeys(self.case.site.tasks[part].place for part in parts)
         return tuple(
@@ -100,7 +101,8 @@ class OccasionWords:
             for place in places
         )
 
-    def _waits_for_release(self, occasion: Occasion) -> bool:
+    def waits_for_release(self, occasion: Occasion) -> bool:
+        """Say whether a work belongs behind the release of a trip that is not released."""
         site, finished = self.case.site, self.case.outlook.known.state.finished
         return any(
             order in (Order.AFTER, Order.CLOSING_UP)
@@ -115,7 +117,7 @@ class OccasionWords:
             return ("Done, as reported.",)
         stay = self.case.site.stays[occasion.about]
         lines = [self._agreement(occasion)]
-        names = self._place_names(occasion)
+        names = self.place_names(occasion)
         if len(names) > MOST_PLACES:
             lines.append(f"Where: {', '.join(names)}")
         deadline = deadline_of(self.case, occasion.tasks)
@@ -199,14 +201,14 @@ class OccasionWords:
             by = f" by {news.released_by}" if news.released_by else ""
             return f"Released {told(news.released)}{by}: {job}"
         seen = self.case.outlook.seen
-        if self._runs_over(occasion):
+        if self.runs_over(occasion):
             return f"KEEP OUT until released, no release yet, as of {told(seen.as_of)}: {job}"
         return (
             f"KEEP OUT until released, not before {told(occasion.days[0][1])},"
             f" as of {told(seen.as_of)}: {job}"
         )
 
-    def _runs_over(self, occasion: Occasion) -> bool:
+    def runs_over(self, occasion: Occasion) -> bool:
         """Say whether the late end has passed without a release, so that no time can be named."""
         end = occasion.days[0][1]
         planned = self.case.outlook.closures.get(occasion.about)

@@ -17,6 +17,10 @@ COMMANDS = {
     "new": ("readiness.cli.new", "Ask ten questions and write a job file."),
     "check": ("readiness.cli.check", "Is it ready? The verdict, and what holds it up."),
     "when": ("readiness.cli.when", "First and last spray day of every surface, room and trip."),
+    "conditions": (
+        "readiness.cli.conditions",
+        "Which hours lie within the limits, and what to read.",
+    ),
     "calls": ("readiness.cli.calls", "Whom to call now, and what is overdue."),
     "note": ("readiness.cli.note", "Write into the diary: what was seen, said, decided."),
     "receive": ("readiness.cli.receive", "Take messages and answers, after showing them."),

@@ -29,8 +29,12 @@ def job_file_of(path: Path) -> Path:
     return file
 
 
-def bytes_of(file: Path) -> bytes:
+def bytes_of(file: Path, kind: str = "job file") -> bytes:
     """Return the content of a file.
+
+    Args:
+        file: The file.
+        kind: What a file of its sort is called in a problem.
 
     Raises:
         JobFileError: It can't be read, or is no file.
@@ -38,7 +42,7 @@ def bytes_of(file: Path) -> bytes:
     try:
         if file.stat().st_size > LARGEST_FILE_BYTES:
             wanted = f"at most {LARGEST_FILE_BYTES // 1_000_000} MB"
-            what = "the file is too large for a job file"
+            what = f"the file is too large for a {kind}"
             raise JobFileError([Problem(str(file), None, "", what, wanted=wanted)])
         return file.read_bytes()
     except PermissionError:

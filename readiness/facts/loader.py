@@ -8,8 +8,12 @@ from __future__ import annotations
 import tomllib
 from functools import cache
 from importlib import resources
+from typing import TYPE_CHECKING
 
 from readiness.facts.rows import Facts, QuestionKind, Questions
+
+if TYPE_CHECKING:
+    from readiness.facts.limit_rows import Limits
 
 TABLES = (
     "work",
@@ -47,3 +51,21 @@ def load_questions() -> dict[str, QuestionKind]:
     file = resources.files("readiness.facts") / "tables" / "questions.toml"
     rows = tomllib.loads(file.read_text("utf-8"))
     return Questions.model_validate({"questions": rows}).questions
+
+
+@cache
+def load_limits() -> Limits:
+    """Return the limits of conditions and how surfaces meet the weather.
+
+    Raises:
+        pydantic.ValidationError: A row of a table is wrong; a fault of the package.
+    """
+    from readiness.facts.limit_rows import Limits
+
+    folder = resources.files("readiness.facts") / "tables"
+    return Limits.model_validate(
+        {
+            name: tomllib.loads((folder / f"{name}.toml").read_text("utf-8"))
+            for name in ("limits", "exposures")
+        }
+    )

@@ -7,6 +7,7 @@ from __future__ import annotations
 
 import gc
 import importlib
+import os
 import sys
 from enum import IntEnum
 from typing import NoReturn
@@ -30,6 +31,12 @@ COMMANDS = {
     "schema": ("readiness.cli.schema", "The JSON Schema of the job file or of an answer."),
 }
 """Module and one line of help by command; each module holds a function `command`."""
+
+PROGRAM = "readiness"
+"""What the shell completes, also where it was started as a module."""
+
+COMPLETE_VARIABLE = "_READINESS_COMPLETE"
+"""The variable by which a shell asks for completion, however the program was started."""
 
 STAYING_OPEN = frozenset({"open", "serve"})
 """Commands that run for hours: they collect cycles, which the start of a process leaves off."""
@@ -104,7 +111,8 @@ def main() -> NoReturn:
     from readiness.job.problems import JobFileError
 
     try:
-        code = readiness(standalone_mode=False)
+        name = PROGRAM if COMPLETE_VARIABLE in os.environ else None
+        code = readiness(prog_name=name, standalone_mode=False, complete_var=COMPLETE_VARIABLE)
     except JobFileError as error:
         click.echo(str(error), err=True)
         code = Exit.INPUT

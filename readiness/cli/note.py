@@ -8,8 +8,10 @@ from __future__ import annotations
 from pathlib import Path
 
 import click
+from click.shell_completion import CompletionItem
 
 from readiness.cli.asking import clock_option, desk_at, job_argument, json_option
+from readiness.cli.completing import complete_line, line_options
 from readiness.cli.main import Exit
 from readiness.cli.writer import asked_writer, writer_option
 from readiness.desk.desk import Desk, open_desk
@@ -19,7 +21,15 @@ MOST_NAMES = 5
 
 
 class Lines(click.Command):
-    """Shows every form of a line in its help."""
+    """Shows every form of a line in its help, and completes the options of a line."""
+
+    def shell_complete(self, ctx: click.Context, incomplete: str) -> list[CompletionItem]:
+        """Return the options of the command, then those of a line once it has begun."""
+        own = super().shell_complete(ctx, incomplete)
+        if not ctx.params.get("words"):
+            return own
+        known = {item.value for item in own}
+        return [*own, *(item for item in line_options(incomplete) if item.value not in known)]
 
     def format_epilog(self, ctx: click.Context, formatter: click.HelpFormatter) -> None:
         """Write the forms below the options."""
@@ -34,7 +44,9 @@ class Lines(click.Command):
     "note", cls=Lines, context_settings={"ignore_unknown_options": True, "max_content_width": 100}
 )
 @job_argument
-@click.argument("words", nargs=-1, type=click.UNPROCESSED, required=True)
+@click.argument(
+    "words", nargs=-1, type=click.UNPROCESSED, required=True, shell_complete=complete_line
+)
 @writer_option
 @click.option("--seen", metavar="WHEN", help="When it was so on site; else now.")
 @click.option(

@@ -57,3 +57,41 @@ def test_above_this_humidity_wood_never_dries_below_nineteen_percent(
 
 def test_dry_enough_air_always_dries() -> None:
     assert drying_humidity_percent(20.0, 35.0) == 100.0
+
+
+@pytest.mark.parametrize(("humidity", "moisture"), [(25, 5.3), (60, 11.1), (84, 17.6), (87, 19.0)])
+def test_an_independent_point_at_seventy_degrees_is_within_two_tenths(
+    humidity: float, moisture: float
+) -> None:
+    """Printed on a secondary page, not taken from the table above."""
+    found = equilibrium_moisture_percent((70 - 32) / 1.8, humidity)
+    assert found == pytest.approx(moisture, abs=0.2)
+
+
+def test_the_known_point_of_a_hot_kiln() -> None:
+    """140 F and 55 %: the equation gives 8.4, the table 8.0 (secondary page)."""
+    assert equilibrium_moisture_percent(60.0, 55) == pytest.approx(8.4, abs=0.05)
+
+
+def test_the_misprinted_cell_is_not_followed() -> None:
+    """20 % and 110 F is printed as 3.0 between 4.2 and 3.9; the equation gives 4.05."""
+    assert equilibrium_moisture_percent((110 - 32) / 1.8, 20) == pytest.approx(4.05, abs=0.02)
+
+
+@pytest.mark.parametrize("temperature_f", TEMPERATURE_F)
+@pytest.mark.parametrize(
+    ("moisture", "lowest", "highest"), [(16, 78, 82), (18, 84, 86.5), (19, 86, 88.5), (20, 88, 90)]
+)
+def test_the_humidity_that_stops_the_drying_lies_in_its_band(
+    moisture: float, lowest: float, highest: float, temperature_f: float
+) -> None:
+    """Bands over 30 to 90 F, calculated elsewhere with the same equation and rounded."""
+    found = drying_humidity_percent((temperature_f - 32) / 1.8, moisture)
+    assert lowest - 0.5 <= found <= highest + 0.5
+
+
+@pytest.mark.parametrize("temperature_f", [30, 60, 90])
+def test_standing_air_of_eighty_eight_percent_keeps_framing_above_eighteen(
+    temperature_f: float,
+) -> None:
+    assert equilibrium_moisture_percent((temperature_f - 32) / 1.8, 88) > 18

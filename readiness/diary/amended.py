@@ -33,6 +33,8 @@ def _amended_by(job: Job, entry: kinds.AnyEntry) -> Job:
             return _with_trip(job, entry)
         case kinds.BayReserved():
             return _with_bay(job, entry)
+        case kinds.SealedByHand():
+            return _sealed(job, entry)
         case kinds.ThingSet() if entry.thing not in job.obstructions and entry.is_:
             row = ObstructionRow.model_validate({"is": entry.is_, "blocks": entry.blocks})
             return _changed(job, "obstructions", entry.thing, row)
@@ -79,3 +81,15 @@ def _with_bay(job: Job, entry: kinds.BayReserved) -> Job:
         return job
     bays = (*row.reserved, *entry.surfaces)
     return _changed(job, "trips", entry.trip, row.model_copy(update={"reserved": bays}))
+
+
+def _sealed(job: Job, entry: kinds.SealedByHand) -> Job:
+    """Return the job without the surfaces that were sealed by hand among those to be sprayed."""
+    sealed = job.place_names.surfaces(entry.surfaces)
+    for name, row in job.trips.items():
+        of_trip = set(job.place_names.surfaces(row.surfaces))
+        bays = tuple(surface for surface in sealed if surface in of_trip)
+        if bays:
+            row_now = row.model_copy(update={"reserved": (*row.reserved, *bays)})
+            job = _changed(job, "trips", name, row_now)
+    return job

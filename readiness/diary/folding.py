@@ -13,6 +13,7 @@ from zoneinfo import ZoneInfo
 from readiness.diary.seen import (
     EVERYWHERE,
     Confirmation,
+    Contested,
     Seen,
     Slipped,
     Stop,
@@ -24,6 +25,7 @@ from readiness.job.places import rooms_of, surfaces_of
 
 if TYPE_CHECKING:
     from readiness.job.job import Job
+    from readiness.job.origin import Origin
 
 
 class Fold:
@@ -44,7 +46,7 @@ class Fold:
         self.trips = dict(seen.trips)
         self.waivers = list(seen.waivers)
         self.stops: list[tuple[str, Stop]] = [("", stop) for stop in seen.stops]
-        self.contested: dict[tuple[str, str], str] = {}
+        self.contested: dict[tuple[str, str], Contested] = {}
         self.voided: list[Voided] = []
         self.reading_voids: list[tuple[tuple[str, ...], int, str]] = []
         self.slips: list[Slipped] = []
@@ -80,6 +82,12 @@ class Fold:
         moment = day if isinstance(day, datetime) else datetime(day.year, day.month, day.day)  # noqa: DTZ001  wall clock
         return min(instant_of_local(moment, self.zone), self.first.as_of)
 
+    def end_of(self, day: date | datetime) -> int:
+        """Return the last instant at which a statement may have become so."""
+        if isinstance(day, datetime):
+            return self.at(day)
+        return min(self.at(datetime(day.year, day.month, day.day, 23, 59)), self.first.as_of)  # noqa: DTZ001  wall clock
+
     def places(self, names: tuple[str, ...]) -> tuple[str, ...]:
         """Return the places that a list speaks for, as the keys of statements about work."""
         if "all" in names:
@@ -90,13 +98,9 @@ class Fold:
         """Return the surfaces that a list speaks for."""
         return surfaces_of(names, self.job)
 
-    def contest(self, code: str, place: str, told: str) -> None:
+    def contest(self, code: str, place: str, told: str, origins: tuple[Origin, ...]) -> None:
         """Note that two people differ about one thing; neither counts."""
-        self.contested[code, place] = told
-
-    def voided_since(self, rank: int) -> bool:
-        """Say whether a change or damage lies between a statement and now."""
-        return any(voided.rank > rank for voided in self.voided)
+        self.contested[code, place] = Contested(told, origins)
 
 
 def rooms_named(names: tuple[str, ...], job: Job) -> tuple[str, ...]:

@@ -89,6 +89,10 @@ class Look:
     origin: Origin
     at: int | None = None
     """Instant of the statement, for what was voided since; None for the job file's."""
+    author: str = ""
+    """Whose statement it is, where `by` is the office; empty for the job file."""
+    rank: int = 0
+    """Later statements have higher ranks; those of the job file have none."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -102,6 +106,8 @@ class Placed:
     pull: Day | None = None
     pulled: Day | None = None
     reset: Day | None = None
+    by: str = ""
+    """Who saw it standing or pulled; empty for the job file."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -169,6 +175,16 @@ class Waiver:
     origin: Origin
     at: int | None = None
     """It lapses when something newer is known; None if it stands whatever comes."""
+
+
+@dataclass(frozen=True, slots=True)
+class Contested:
+    """Two statements about one thing that can't both stand; neither counts."""
+
+    told: str
+    """Both in words."""
+    origins: tuple[Origin, ...]
+    """Where both stand."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -244,8 +260,8 @@ class Seen:
     board: Booked | None
     taken_back: Mapping[str, Mapping[str, TakenBack]] = field(default_factory=dict)
     """By work and place, like `done`."""
-    contested: Mapping[tuple[str, str], str] = field(default_factory=dict)
-    """By code and place: both statements in words; neither counts."""
+    contested: Mapping[tuple[str, str], Contested] = field(default_factory=dict)
+    """By approval and surface, or by thing and an empty place."""
     voided: tuple[Voided, ...] = ()
     reading_voids: tuple[tuple[tuple[str, ...], int, str], ...] = ()
     """Surfaces, instant and cause after which earlier readings there speak no longer."""

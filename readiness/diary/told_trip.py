@@ -46,15 +46,20 @@ def sprayed(fold: Fold, entry: kinds.Sprayed, origin: Origin, name: str) -> None
         else:
             shares[surface] = share
     change_trip(fold, entry.trip, origin, sprayed=whole, shares=shares)
+    if news is not None and news.last_foam is not None:
+        _foam_at(fold, entry.trip, max(news.last_foam, fold.at(entry.seen)), origin)
 
 
 def last_foam(fold: Fold, entry: kinds.LastFoam, origin: Origin, name: str) -> None:
     """Start the keep-out's clock anew; what was released, cleaned and aired before is void."""
     del name
-    at = fold.at(entry.seen)
+    _foam_at(fold, entry.trip, fold.at(entry.seen), origin)
+
+
+def _foam_at(fold: Fold, trip: str, at: int, origin: Origin) -> None:
     change_trip(
         fold,
-        entry.trip,
+        trip,
         origin,
         last_foam=at,
         released=None,

@@ -71,7 +71,8 @@ def reading(fold: Fold, entry: kinds.ReadingTaken, origin: Origin, name: str) ->
 def readings_void(fold: Fold, entry: kinds.ReadingsVoid, origin: Origin, name: str) -> None:
     """Note that earlier readings there speak no longer."""
     del origin, name
-    fold.reading_voids.append((fold.surfaces(entry.places), fold.at(entry.seen), entry.cause))
+    at = fold.end_of(entry.seen)
+    fold.reading_voids.append((fold.surfaces(entry.places), at, entry.cause))
 
 
 def dated(fold: Fold, entry: kinds.Dated, origin: Origin, name: str) -> None:
@@ -94,10 +95,17 @@ def _date(fold: Fold, what: str, when: Booking | None, origin: Origin, *, agreed
         fold.booked[what] = Booked(when, agreed, origin)
 
 
+def _agreed(fold: Fold, what: str) -> bool:
+    """Say whether the date of a work or trip is agreed; one that nobody knows is taken for it."""
+    if what in fold.trips and fold.trips[what].arrival is not None:
+        return fold.trips[what].agreed
+    return what not in fold.booked or fold.booked[what].agreed
+
+
 def slip(fold: Fold, entry: kinds.Slip, origin: Origin, name: str) -> None:
-    """Move a booking and keep why."""
+    """Move a booking and keep why; it stays as agreed, or on paper only, as it was."""
     del name
-    _date(fold, entry.what, entry.to, origin, agreed=True)
+    _date(fold, entry.what, entry.to, origin, agreed=_agreed(fold, entry.what))
     at = fold.at(entry.seen)
     moved_by = entry.moved_by or entry.by
     fold.slips.append(Slipped(entry.what, str(entry.to), entry.cause, moved_by, at, origin))
@@ -141,7 +149,7 @@ def _void(
     fold.voided.append(
         Voided(
             surfaces=fold.surfaces(entry.surfaces),
-            at=fold.at(entry.seen),
+            at=fold.end_of(entry.seen),
             what=entry.what,
             works=works,
             foam_only=foam_only,
@@ -178,13 +186,12 @@ def stopped(fold: Fold, entry: kinds.Stopped, origin: Origin, name: str) -> None
 
 
 def lifted(fold: Fold, entry: kinds.Lifted, origin: Origin, name: str) -> None:
-    """Lift the named stop, or the last one, of the same role."""
+    """Lift the named stop, or the last one, of the same role; a role not known lifts nothing."""
     del origin, name
-    role = entry.role or Role.TRADE
     mine = [
         number
         for number, (stop, what) in enumerate(fold.stops)
-        if what.role is role and (not entry.stop or stop == entry.stop)
+        if what.role is entry.role and (not entry.stop or stop == entry.stop)
     ]
     if mine:
         del fold.stops[mine[-1]]

@@ -32,21 +32,14 @@ def work_done(fold: Fold, entry: kinds.WorkDone, origin: Origin, name: str) -> N
     places = fold.done.setdefault(entry.work, {})
     for place in fold.places(entry.places):
         places[place] = Done(entry.seen, entry.how, origin, fold.rank, entry.by)
-        fold.contested.pop((entry.work, place), None)
-        back = fold.taken_back.get(entry.work, {}).get(place)
-        if back is not None and back.by != entry.by and back.day == day_of(entry.seen):
-            fold.contest(entry.work, place, f"{back.by}: not done; {entry.by}: done")
 
 
 def work_not_done(fold: Fold, entry: kinds.WorkNotDone, origin: Origin, name: str) -> None:
-    """Take work back; what another person had reported done is contested."""
+    """Take work back; whether that contests what others said shows part by part."""
     del name
     for place in fold.places(entry.places):
         back = TakenBack(fold.rank, entry.by, day_of(entry.seen), origin)
         fold.taken_back.setdefault(entry.work, {})[place] = back
-        done = fold.done.get(entry.work, {}).get(place)
-        if done is not None and done.by != entry.by and not fold.voided_since(done.rank):
-            fold.contest(entry.work, place, f"{done.by or 'job file'}: done; {entry.by}: not done")
 
 
 def work_begun(fold: Fold, entry: kinds.WorkBegun, origin: Origin, name: str) -> None:
@@ -97,8 +90,9 @@ def result(fold: Fold, entry: kinds.ApprovalTold, origin: Origin, name: str) -> 
     for surface in surfaces:
         earlier = _last_look(fold, entry.approval, surface)
         if earlier is not None and _contradicts(earlier, entry):
-            told = f"{earlier.by or 'job file'}: {earlier.result}; {entry.by}: {entry.result}"
-            fold.contest(entry.approval, surface, told)
+            before = earlier.author or earlier.by or "job file"
+            told = f"{before}: {earlier.result}; {entry.by}: {entry.result}"
+            fold.contest(entry.approval, surface, told, (earlier.origin, origin))
         else:
             fold.contested.pop((entry.approval, surface), None)
     looks.append(
@@ -113,13 +107,15 @@ def result(fold: Fold, entry: kinds.ApprovalTold, origin: Origin, name: str) -> 
             correct=entry.correct,
             origin=origin,
             at=fold.at(entry.seen),
+            author=entry.by,
+            rank=fold.rank,
         )
     )
 
 
 def _contradicts(earlier: Look, entry: kinds.ApprovalTold) -> bool:
     """Say whether two results can't both stand: of one day, or a pass taken back without a look."""
-    if earlier.result is None or earlier.by == (entry.office or entry.by):
+    if earlier.result is None or earlier.author == entry.by:
         return False
     failed, fails = earlier.result in FAILS, entry.result in FAILS
     if failed is fails:
@@ -136,17 +132,20 @@ def _last_look(fold: Fold, approval: str, surface: str) -> Look | None:
 
 
 def thing_set(fold: Fold, entry: kinds.ThingSet, origin: Origin, name: str) -> None:
-    """Note a thing as standing since it was seen."""
+    """Note a thing as standing since it was seen; what another person saw pulled is contested.
+
+    A thing that was to come back contests nothing when it does.
+    """
     del name
     placed = fold.things.get(entry.thing)
-    if placed is not None and placed.pulled is not None and _same_day(placed, entry):
-        fold.contest(entry.thing, "", f"pulled; {entry.by}: in the way")
-    pull = placed.pull if placed is not None and placed.pulled is None else None
-    fold.things[entry.thing] = Placed(origin, since=entry.seen, pull=pull)
-
-
-def _same_day(placed: Placed, entry: kinds.ThingSet) -> bool:
-    return placed.pulled is not None and day_of(placed.pulled) == day_of(entry.seen)
+    fold.contested.pop((entry.thing, ""), None)
+    pull = None
+    if placed is not None and placed.pulled is None:
+        pull = placed.pull
+    elif placed is not None and placed.reset is None and placed.by != entry.by:
+        told = f"{placed.by or 'job file'}: pulled; {entry.by}: in the way"
+        fold.contest(entry.thing, "", told, (placed.origin, origin))
+    fold.things[entry.thing] = Placed(origin, since=entry.seen, pull=pull, by=entry.by)
 
 
 def thing_pulled(fold: Fold, entry: kinds.ThingPulled, origin: Origin, name: str) -> None:
@@ -156,7 +155,9 @@ def thing_pulled(fold: Fold, entry: kinds.ThingPulled, origin: Origin, name: str
     reset = placed.reset if placed is not None else None
     fold.contested.pop((entry.thing, ""), None)
     since = placed.since if placed is not None else None
-    fold.things[entry.thing] = Placed(origin, since=since, pulled=entry.seen, reset=reset)
+    fold.things[entry.thing] = Placed(
+        origin, since=since, pulled=entry.seen, reset=reset, by=entry.by
+    )
 
 
 def thing_dated(fold: Fold, entry: kinds.ThingDated, origin: Origin, name: str) -> None:

@@ -38,7 +38,13 @@ class Evidence:
     told: str
     """What was said or read, in words."""
     origin: Origin
-    contested: bool = False
+    against: tuple[Origin, ...] = ()
+    """Where what contests it stands."""
+
+    @property
+    def contested(self) -> bool:
+        """Say whether another person says something else."""
+        return bool(self.against)
 
 
 class Statements:
@@ -85,6 +91,14 @@ class Statements:
             at <= when and not surfaces.isdisjoint(names) for names, when in (*voids, *changes)
         )
 
+    def _changed(self, evidence: Evidence, surface: str) -> bool:
+        """Say whether a picture shows what a change there has made another since."""
+        return evidence.how is Rung.SHOWN and any(
+            evidence.at <= voided.at and surface in voided.surfaces
+            for voided in self.seen.voided
+            if not voided.foam_only
+        )
+
     def about(self, requirement: Requirement) -> dict[str, Evidence | None]:
         """Return the statement that counts on each surface of a requirement; None if there is none.
 
@@ -104,7 +118,7 @@ class Statements:
 
     def _spoken(self, requirement: Requirement, surface: str) -> Iterable[tuple[Evidence, object]]:
         for surfaces, evidence, day in self._by_code.get(requirement.code, ()):
-            if surface in surfaces:
+            if surface in surfaces and not self._changed(evidence, surface):
                 yield evidence, day
         if requirement.reading is not None:
             within = limit_of(requirement)
@@ -151,7 +165,7 @@ def _latest(spoken: Iterable[tuple[Evidence, object]]) -> Evidence | None:
     told = (
         f"{against[-1].by or 'somebody'}: {against[-1].told}; {last.by or 'somebody'}: {last.told}"
     )
-    return replace(last, value=None, told=told, contested=True)
+    return replace(last, value=None, told=told, against=(against[-1].origin,))
 
 
 def limit_of(requirement: Requirement) -> Callable[[str], bool]:

@@ -63,10 +63,16 @@ def _boarded(outlook: Outlook, surface: str) -> bool:
 
 
 def _looked_at(outlook: Outlook, trip: TripTasks, surface: str) -> Life:
-    """Return how the looks at the foam itself stand."""
+    """Return how the looks at the foam itself stand.
+
+    Damaged foam waits to be mended until it is sprayed again, and then for its look.
+    """
     site = outlook.site
-    if any(voided.foam_only and surface in voided.surfaces for voided in outlook.seen.voided):
-        return Life.TO_MEND
+    sprayed = outlook.known.state.finished[trip.sprays[surface]].finish
+    mended = not any(
+        voided.foam_only and surface in voided.surfaces and voided.at >= sprayed
+        for voided in outlook.seen.voided
+    )
     word = Life.PASSED
     for approval in site.approvals:
         if approval.trip != trip.id or surface not in approval.looks:
@@ -78,4 +84,6 @@ def _looked_at(outlook: Outlook, trip: TripTasks, surface: str) -> Life:
             word = Life.WAITING
         elif look.result not in PASSED:
             return Life.TO_MEND
-    return word
+        else:
+            mended = True
+    return word if mended else Life.TO_MEND

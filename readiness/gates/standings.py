@@ -10,7 +10,7 @@ from dataclasses import dataclass
 from enum import StrEnum
 from typing import TYPE_CHECKING
 
-from readiness.facts.vocabulary import Effect, Gate
+from readiness.facts.vocabulary import Effect, Gate, Rung
 from readiness.gates.evidence import Evidence, Statements, worst
 from readiness.job.instants import EARLIER, NEVER, shifted
 from readiness.job.places import surfaces_of
@@ -97,15 +97,22 @@ class Ledger:
         found: set[str] = set()
         for waiver, surfaces in self._waived[requirement.code]:
             if waiver.role is requirement.demands.override and not self._lapsed(
-                waiver, requirement
+                waiver, surfaces, requirement
             ):
                 found |= surfaces
         return frozenset(found.intersection(requirement.surfaces))
 
-    def _lapsed(self, waiver: Waiver, requirement: Requirement) -> bool:
-        """Say whether the facts behind a waiver have changed since."""
+    def _lapsed(self, waiver: Waiver, waived_on: set[str], requirement: Requirement) -> bool:
+        """Say whether the facts behind a waiver have changed since, or the site itself has."""
         if waiver.at is None:
             return False
+        if any(
+            voided.at > waiver.at
+            and not voided.foam_only
+            and not waived_on.isdisjoint(voided.surfaces)
+            for voided in self.outlook.seen.voided
+        ):
+            return True
         if requirement.task is None:
             evidence = self.evidence[requirement.index]
             return evidence is not None and evidence.at > waiver.at
@@ -191,9 +198,16 @@ class Ledger:
 
     def _loose(
         self, requirement: Requirement, gate: Gate, on: int
-    ) -> tuple[StandingState, int, None]:
+    ) -> tuple[StandingState, int, Evidence | None]:
         """Return how a loose thing stands: in the way once set, unless set after the arrival."""
         placed = self.outlook.seen.things[requirement.code]
+        both = self.outlook.seen.contested.get((requirement.code, ""))
+        if both is not None:
+            as_of = self.outlook.seen.as_of
+            evidence = Evidence(
+                None, as_of, Rung.SEEN, "", both.told, both.origins[-1], both.origins[:-1]
+            )
+            return StandingState.CONTESTED, NEVER, evidence
         if placed.pulled is not None:
             return StandingState.MET, self.outlook.seen.as_of, None
         if placed.since is not None:

@@ -132,7 +132,8 @@ class Judge:
         asked = [verdict for verdict in surfaces.values() if verdict.counts]
         flags = union(verdict.flags for verdict in asked)
         word: Verdict | Life = flags.word(gate)
-        if any(verdict.stop is not None for verdict in asked):
+        spoken_of = asked or [each for each in surfaces.values() if each.trip == trip]
+        if any(verdict.stop is not None for verdict in spoken_of):
             word = Verdict.STOPPED
         elif not asked:
             word = self._after(trip)

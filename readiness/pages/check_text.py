@@ -147,6 +147,8 @@ def _why(line: BlockerLine) -> Iterable[str]:
     if line.why:
         yield _wrapped(f"why: {line.why}", "     ")
     yield _wrapped(f"from: {line.origin}", "     ")
+    if line.shown_by and line.shown_by != (line.origin,):
+        yield _wrapped(f"shown by: {'; '.join(line.shown_by)}", "     ")
     who = f"may be waived by the {line.may_waive}" if line.may_waive else "nobody may waive it"
     yield f"     {who}"
 

@@ -15,7 +15,7 @@ from readiness.schedule.state import Begun, Finished, State
 if TYPE_CHECKING:
     from collections.abc import Mapping
 
-    from readiness.diary.seen import Look, Seen
+    from readiness.diary.seen import Contested, Look, Seen
     from readiness.job.origin import Origin
     from readiness.site.calendars import Calendar
     from readiness.site.site import Site
@@ -81,7 +81,7 @@ class Known:
     """By task and surface: what an approval for part shows of work that is open elsewhere."""
     slots: Mapping[int, int]
     """By task of a look: the start of the slot that the office has confirmed."""
-    contested: Mapping[int, str]
+    contested: Mapping[int, Contested]
     """Tasks of which two people say different things, with both."""
     unreported: tuple[int, ...]
     """First open part of each stay that is past its booked end without a word."""
@@ -107,7 +107,7 @@ class Reader:
         self.slots: dict[int, int] = {}
         self.arrivals: dict[str, int] = {}
         self.arrived: set[str] = set()
-        self.contested: dict[int, str] = {}
+        self.contested: dict[int, Contested] = {}
 
     def calendar(self, task: int) -> Calendar:
         """Return the calendar of a task; the job's for a task of the clock."""

@@ -30,11 +30,8 @@ def read_approval(reader: Reader, approval: ApprovalTasks) -> None:
     looks = reader.seen.looks.get(approval.id, ())
     office = reader.site.calendars[reader.site.office_calendar[reader.site.office_of[approval.id]]]
     for surface, task in approval.looks.items():
-        about = [
-            look
-            for look in looks
-            if _speaks_for(reader, look, surface) and not _void(reader, look, approval, surface)
-        ]
+        spoken = [look for look in looks if _speaks_for(reader, look, surface)]
+        about = [look for look in spoken if not _void(reader, look, approval, surface)]
         both = reader.seen.contested.get((approval.id, surface))
         if both is not None:
             reader.contested[task] = both
@@ -52,7 +49,7 @@ def read_approval(reader: Reader, approval: ApprovalTasks) -> None:
                     by_surface = reader.shown_on.setdefault(covered, {})
                     by_surface[surface] = ShownOn(passed, shown)
             continue
-        if told:
+        if told or any(look.result is not None and look not in about for look in spoken):
             _wake(reader, approval, surface)
         requests = [look for look in about if look.result is None]
         if told:
@@ -115,14 +112,14 @@ def _void(reader: Reader, look: Look, approval: ApprovalTasks, surface: str) -> 
     """Say whether a change, or damage to the foam that was looked at, came after a look."""
     return any(
         surface in voided.surfaces
-        and (look.at is None or look.at <= voided.at)
+        and (look.at is None or (look.at, look.rank) < (voided.at, voided.rank))
         and (not voided.foam_only or reader.site.approval_kinds[approval.id].after_spray)
         for voided in reader.seen.voided
     )
 
 
 def _wake(reader: Reader, approval: ApprovalTasks, surface: str) -> None:
-    """Give the sleeping correction of a failed look its minutes."""
+    """Give the sleeping correction of a look that failed, or was voided, its minutes."""
     correction = approval.corrections[surface]
     kind = reader.site.approval_kinds[approval.id]
     task = reader.site.tasks[correction]

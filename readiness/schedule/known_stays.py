@@ -8,12 +8,12 @@ from __future__ import annotations
 from math import ceil
 from typing import TYPE_CHECKING
 
-from readiness.diary.seen import EVERYWHERE
+from readiness.diary.seen import EVERYWHERE, Contested
 from readiness.facts.vocabulary import Order
 from readiness.job.instants import EARLIER
 from readiness.job.places import surfaces_of
 from readiness.schedule.knowing import Commitment, Shown
-from readiness.schedule.readings_of_days import booked_from_to, finished_at, started_at
+from readiness.schedule.readings_of_days import booked_from_to, day_of, finished_at, started_at
 from readiness.schedule.state import Begun
 from readiness.site.stays import BOARD
 
@@ -21,7 +21,10 @@ if TYPE_CHECKING:
     from collections.abc import Iterable
 
     from readiness.diary.seen import Begun as BegunSeen
+    from readiness.diary.seen import Done, TakenBack
     from readiness.schedule.knowing import Reader
+
+EVERYWHERE_NAMED = ("all",)
 
 
 def read_stay(reader: Reader, name: str) -> None:
@@ -29,8 +32,9 @@ def read_stay(reader: Reader, name: str) -> None:
     done = reader.seen.done.get(name, {})
     for part in reader.site.stay_tasks[name].parts if done else ():
         places = tuple(_places_over(reader, part))
-        if any((name, place) in reader.seen.contested for place in places):
-            reader.contested[part] = _told_both(reader, name, places)
+        both = _contested(reader, name, part, places)
+        if both is not None:
+            reader.contested[part] = both
             continue
         for place in places:
             if place in done and not _reopened(reader, name, part, places, done[place].rank):
@@ -41,9 +45,33 @@ def read_stay(reader: Reader, name: str) -> None:
     _booked(reader, name)
 
 
-def _told_both(reader: Reader, code: str, places: tuple[str, ...]) -> str:
-    found = (reader.seen.contested.get((code, place)) for place in places)
-    return next(told for told in found if told is not None)
+def _contested(reader: Reader, name: str, part: int, places: tuple[str, ...]) -> Contested | None:
+    """Return both statements about a part, if one person takes back what another had finished.
+
+    The same on one day the other way round; a change of the site between them settles it.
+    """
+    done = reader.seen.done.get(name, {})
+    back = reader.seen.taken_back.get(name, {})
+    finished = sorted((done[place] for place in places if place in done), key=_rank)
+    taken = max((back[place] for place in places if place in back), key=_rank, default=None)
+    if not finished or taken is None:
+        return None
+    last = finished[-1]
+    if last.rank > taken.rank:
+        same_day = last.on is not None and day_of(last.on) == taken.day
+        if not same_day or last.by == taken.by:
+            return None
+        told = f"{taken.by}: not done; {last.by}: done"
+        return Contested(told, (taken.origin, last.origin))
+    for fact in reversed(finished):
+        if fact.by != taken.by and not _changed(reader, name, part, fact.rank):
+            told = f"{fact.by or 'job file'}: done; {taken.by}: not done"
+            return Contested(told, (fact.origin, taken.origin))
+    return None
+
+
+def _rank(statement: Done | TakenBack) -> int:
+    return statement.rank
 
 
 def _reopened(reader: Reader, name: str, part: int, places: tuple[str, ...], rank: int) -> bool:
@@ -51,6 +79,11 @@ def _reopened(reader: Reader, name: str, part: int, places: tuple[str, ...], ran
     back = reader.seen.taken_back.get(name, {})
     if any(place in back and back[place].rank > rank for place in places):
         return True
+    return _changed(reader, name, part, rank)
+
+
+def _changed(reader: Reader, name: str, part: int, rank: int) -> bool:
+    """Say whether a change has reopened a part since a statement."""
     touched = reader.site.orders.get(part, {})
     return any(
         voided.rank > rank
@@ -91,19 +124,43 @@ def _begun(reader: Reader, name: str) -> None:
         )
         if part is None:
             continue
-        calendar = reader.calendar(part)
-        start = min(started_at(begun.on, calendar), reader.seen.as_of)
-        reader.begun[part] = Begun(
-            start,
-            reader.seen.as_of if begun.seen_at is None else begun.seen_at,
-            _remaining(reader, begun, part, start),
-        )
+        start = min(started_at(begun.on, reader.calendar(part)), reader.seen.as_of)
+        if begun.places == EVERYWHERE_NAMED:
+            # The crew came here from the part before, when that was finished
+            before = [reader.finished[task].finish for task in chain if task in reader.finished]
+            start = max([start, *before])
+        reader.begun[part] = _under_way(reader, begun, part, start)
         return
+
+
+def _under_way(reader: Reader, begun: BegunSeen, part: int, start: int) -> Begun:
+    """Return a begun part with what is left of it, counted from when that was seen.
+
+    At as_of a tenth of the plan is left at least, unless nothing or all was reported.
+    """
+    as_of = reader.seen.as_of
+    left = _remaining(reader, begun, part, start)
+    if begun.seen_at is None:
+        return Begun(start, as_of, left)
+    least = ceil(reader.site.tasks[part].minutes / 10)
+    all_or_nothing = begun.share in (0.0, 1.0) or left == 0
+    if not all_or_nothing and left - _worked(reader, part, begun.seen_at) < least:
+        return Begun(start, as_of, least)
+    return Begun(start, begun.seen_at, left)
+
+
+def _worked(reader: Reader, part: int, since: int) -> int:
+    """Return the working minutes of a part's calendar since an instant."""
+    as_of = reader.seen.as_of
+    return sum(
+        max(0, min(shut, as_of) - max(opened, since))
+        for opened, shut in reader.calendar(part).spans(since, as_of)
+    )
 
 
 def _begun_in(reader: Reader, part: int, places: tuple[str, ...]) -> bool:
     """Say whether a part lies in the places in which work was seen to have begun."""
-    if places == ("all",):
+    if places == EVERYWHERE_NAMED:
         return True
     inside = reader.site.places.surfaces_in[reader.site.tasks[part].place]
     named = set(surfaces_of(places, reader.site.job))
@@ -121,11 +178,7 @@ def _remaining(reader: Reader, begun: BegunSeen, part: int, start: int) -> int:
     if begun.share is not None:
         left = ceil(planned * (1 - begun.share))
         return left if begun.share in (0.0, 1.0) else max(left, ceil(planned / 10))
-    worked = sum(
-        max(0, min(shut, reader.seen.as_of) - max(opened, start))
-        for opened, shut in reader.calendar(part).spans(start, reader.seen.as_of)
-    )
-    return max(planned - worked, ceil(planned / 10))
+    return max(planned - _worked(reader, part, start), ceil(planned / 10))
 
 
 def _booked(reader: Reader, name: str) -> None:

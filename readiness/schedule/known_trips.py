@@ -24,6 +24,9 @@ def read_pull(reader: Reader, name: str, task: int) -> None:
     """Limit the pull of a fixed thing: gone, dated, or never until somebody dates it."""
     placed = reader.seen.things[name]
     calendar = reader.calendar(task)
+    both = reader.seen.contested.get((name, ""))
+    if both is not None:
+        reader.contested[task] = both
     if placed.pulled is not None:
         shown = Shown(Rung.SEEN, "pulled", placed.origin)
         reader.finish(task, finished_at(placed.pulled, calendar, reader.seen.as_of), shown)

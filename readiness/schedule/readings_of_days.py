@@ -25,6 +25,11 @@ def instant_of_moment(moment: datetime, zone: str) -> int:
     return instant_of_local(moment.replace(tzinfo=None), zone_days(zone).zone)
 
 
+def day_of(day: Day) -> date:
+    """Return the day of a statement."""
+    return day.date() if isinstance(day, datetime) else day
+
+
 def finished_at(day: Day | None, calendar: Calendar, as_of: int) -> int:
     """Return when something of that day was over: the end of the shift, 24:00 on a day off.
 

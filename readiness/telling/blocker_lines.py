@@ -15,6 +15,7 @@ from readiness.gates.standings import StandingState
 from readiness.job.instants import NEVER
 from readiness.schedule.outlook import late_end
 from readiness.site.task import TaskKind
+from readiness.telling.shown_by import shown_by
 from readiness.telling.teller import Who
 from readiness.telling.window_lines import closer_words
 
@@ -57,6 +58,8 @@ class BlockerLine:
     caution: str
     why: str
     origin: str
+    shown_by: tuple[str, ...]
+    """The entries of the diary, or lines of the job file, that say how it stands."""
 
 
 def blocker_lines(
@@ -124,6 +127,7 @@ def _stop(case: Case, blocker: Blocker) -> BlockerLine:
         caution="",
         why=stop.reason,
         origin=stop.origin.told(),
+        shown_by=(),
     )
 
 
@@ -155,6 +159,7 @@ def _kept_out(case: Case, blocker: Blocker) -> BlockerLine:
         caution=caution,
         why="nobody unprotected is inside from arrival to release",
         origin=case.site.tasks[trip.arrival].origin.told(),
+        shown_by=shown_by(case, blocker, None),
     )
 
 
@@ -216,6 +221,7 @@ def _late(case: Case, blocker: Blocker, verdicts: Verdicts) -> BlockerLine:
         caution=caution,
         why=why,
         origin=origin.told(),
+        shown_by=shown_by(case, blocker, None),
     )
 
 
@@ -239,11 +245,15 @@ def _failing(case: Case, blocker: Blocker, verdicts: Verdicts) -> BlockerLine:
     standing = verdicts.standings[blocker.requirements[0]]
     where = teller.place(blocker.place)
     says = f"{_denied(case, requirement, standing.state)}: {where}"
-    both = case.outlook.known.contested.get(requirement.task or -1)
+    both = None
+    if requirement.task is not None:
+        both = case.outlook.known.contested.get(requirement.task)
     if both is not None:
-        says += f" ({both})"
+        says += f" ({both.told})"
     evidence = standing.evidence
-    if evidence is not None:
+    if evidence is not None and evidence.contested:
+        says += f" ({evidence.told})"
+    elif evidence is not None:
         says += f" ({evidence.by or 'somebody'} {teller.told(evidence.at)}: {evidence.told})"
     who = teller.who(requirement.clears)
     call, about = who, requirement.question or requirement.title
@@ -279,6 +289,7 @@ def _failing(case: Case, blocker: Blocker, verdicts: Verdicts) -> BlockerLine:
         caution=demands.caution,
         why=requirement.why,
         origin=requirement.origin.told(),
+        shown_by=shown_by(case, blocker, standing),
     )
 
 

@@ -154,8 +154,7 @@ def test_an_override_lapses_when_something_newer_is_known_or_the_site_changes() 
 STOP = said("stop", EARLY, "Lee Fox", role="crew lead", reason="deck wet", places=["bath"])
 
 
-def lift(**more: Any) -> Data:
-    return said("lift", "2026-05-08T06:00:00", **more)
+LIFT = said("lift", "2026-05-08T06:00:00")
 
 
 def test_a_stop_beats_every_verdict_until_its_role_lifts_it() -> None:
@@ -163,24 +162,24 @@ def test_a_stop_beats_every_verdict_until_its_role_lifts_it() -> None:
     assert words(found) == {"bath.outer": "stopped", "kitchen.outer": "ready"}
     assert found.word.value == "stopped"
     assert bath(after(STOP)) == "stopped"
-    assert bath(after(DONE, STOP, lift(role="crew lead", by="Ned Cole"))) == "ready"
+    assert bath(after(DONE, STOP, {**LIFT, "role": "crew lead", "by": "Ned Cole"})) == "ready"
     for who in ("contractor", "trade", None):
-        assert bath(after(DONE, STOP, lift(role=who))) == "stopped"
+        assert bath(after(DONE, STOP, {**LIFT, "role": who})) == "stopped"
 
 
 def test_a_lift_names_the_stop_it_lifts_or_takes_the_last_one() -> None:
     second = {**STOP, "seen": "2026-05-07T10:00:00", "reason": "gas", "places": ["kitchen"]}
-    last = after(DONE, STOP, second, lift(role="crew lead")).verdicts(Gate.ROLL, ON)
+    last = after(DONE, STOP, second, {**LIFT, "role": "crew lead"}).verdicts(Gate.ROLL, ON)
     assert words(last) == {"bath.outer": "stopped", "kitchen.outer": "ready"}
-    named = lift(role="crew lead", stop="lee-fox#1")
+    named = {**LIFT, "role": "crew lead", "stop": "lee-fox#1"}
     first = after(DONE, STOP, second, named).verdicts(Gate.ROLL, ON)
     assert words(first) == {"bath.outer": "ready", "kitchen.outer": "stopped"}
 
 
 def test_a_lift_without_a_role_lifts_nothing_even_of_a_trade() -> None:
     stop = {**STOP, "role": "trade"}
-    assert bath(after(DONE, stop, lift())) == "stopped"
-    assert bath(after(DONE, stop, lift(role="trade"))) == "ready"
+    assert bath(after(DONE, stop, LIFT)) == "stopped"
+    assert bath(after(DONE, stop, {**LIFT, "role": "trade"})) == "ready"
 
 
 def test_who_has_no_role_may_remark_and_moves_nothing() -> None:

@@ -1,0 +1,84 @@
+"""Entries that change the structure of a job: trips, bays, what is sealed by hand, days off."""
+
+from __future__ import annotations
+
+from datetime import UTC, datetime
+
+from readiness.diary import entries as kinds
+from readiness.diary.amended import amended
+from readiness.diary.line import SPEAKS_TO_NO_GATE
+from readiness.diary.told import HANDLERS
+from readiness.facts.vocabulary import Gate
+from readiness.job.loading import load_job_text
+from tests.builders import at, told, with_head
+from tests.diary.builders import JOB, TABLES, after, history, said, words
+
+ON = at("2026-05-08 07:00")
+DONE = said("done", work="wires")
+AMENDING = {"trip", "reserved", "sealed", "off"}
+"""Kinds that `amended` reads; `set` is read by both."""
+
+
+def test_a_trip_added_takes_its_surfaces_from_the_others() -> None:
+    second = said("trip", trip="second", surfaces=["kitchen"], lasts="2 h")
+    found = after(DONE, second)
+    assert found.site.trips["first"].surfaces == ("bath.outer",)
+    assert found.site.trips["second"].surfaces == ("kitchen.outer",)
+    back = said("trip", "2026-05-06T09:00:00", trip="first", surfaces=["all"])
+    assert after(DONE, second, back).site.trips["first"].surfaces == ("bath.outer", "kitchen.outer")
+
+
+def test_a_trip_added_can_be_dated_confirmed_and_sprayed() -> None:
+    second = said("trip", trip="second", surfaces=["kitchen"])
+    dated = said("dated", "2026-05-05T10:00:00", what="second", when="2026-05-12 07:00")
+    found = after(DONE, second, dated)
+    assert told(found.outlook.known.arrivals["second"]) == "2026-05-12 07:00"
+
+
+def test_a_sheet_and_a_longer_keep_out_of_a_trip_count() -> None:
+    longer = said("trip", trip="first", keep_out="48 h elapsed", sheet="sheet 7")
+    assert after(longer).site.trips["first"].keep_out_minutes == 48 * 60
+
+
+def test_reserved_bays_and_what_is_sealed_by_hand_leave_the_spraying() -> None:
+    for entry in (
+        said("reserved", trip="first", surfaces=["kitchen"], follow_up="after the duct"),
+        said("sealed", surfaces=["kitchen"]),
+    ):
+        verdicts = after(said("done", work="wires", places=["bath"]), entry).verdicts(Gate.ROLL, ON)
+        assert words(verdicts) == {"bath.outer": "ready", "kitchen.outer": "reserved"}
+        assert verdicts.is_yes
+
+
+def test_a_day_off_moves_the_work_of_that_trade() -> None:
+    text = JOB.replace("[trips]", '[trades]\nelectrician = { phone = "555-0142" }\n[trips]')
+    tuesday = "2026-05-05 06:30"
+    assert told(after(text=text, as_of=tuesday).start("wires@bath")) == "2026-05-05 07:00"
+    off = said("off", "2026-05-04T09:00:00", off_trade="electrician", days=["2026-05-05"])
+    assert told(after(off, text=text, as_of=tuesday).start("wires@bath")) == "2026-05-06 07:00"
+
+
+def test_a_job_without_such_entries_is_the_same_object() -> None:
+    job, _ = load_job_text(with_head(JOB), "job.toml", TABLES)
+    noon = datetime(2026, 5, 8, 12, tzinfo=UTC)
+    notes = history(DONE, said("remark", text="hot")).until(noon)
+    assert amended(job, notes) is job
+
+
+def test_every_kind_of_entry_changes_something_or_is_known_to_change_nothing() -> None:
+    """A new kind that nobody folds is noticed."""
+    folded = {_kind_of(model) for model in HANDLERS}
+    unread = SPEAKS_TO_NO_GATE | {"depth"}
+    known = (getattr(kinds, name) for name in kinds.__all__)
+    of_all = {
+        _kind_of(model)
+        for model in known
+        if isinstance(model, type) and issubclass(model, kinds.Entry) and model is not kinds.Entry
+    }
+    assert of_all == folded | AMENDING | unread
+    assert not folded & (AMENDING | unread)
+
+
+def _kind_of(model: type) -> str:
+    assert issubclass(model, kinds.Entry)
+    return str(model.model_fields["kind"].default)

@@ -13,6 +13,7 @@ from typing import TYPE_CHECKING
 from readiness.facts.vocabulary import ReadingKind, Rung
 from readiness.job.places import surfaces_of
 from readiness.job.quantities import Share, Temperature
+from readiness.site.places import SITE
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Iterable
@@ -91,9 +92,14 @@ class Statements:
             at <= when and not surfaces.isdisjoint(names) for names, when in (*voids, *changes)
         )
 
-    def _changed(self, evidence: Evidence, surface: str) -> bool:
-        """Say whether a picture shows what a change there has made another since."""
-        return evidence.how is Rung.SHOWN and any(
+    def _changed(self, requirement: Requirement, evidence: Evidence, surface: str) -> bool:
+        """Say whether a picture shows what a change there has made another since.
+
+        What was shown of the whole site, such as a signed scope, is no picture of one surface.
+        """
+        if evidence.how is not Rung.SHOWN or requirement.place == SITE:
+            return False
+        return any(
             evidence.at <= voided.at and surface in voided.surfaces
             for voided in self.seen.voided
             if not voided.foam_only
@@ -118,7 +124,7 @@ class Statements:
 
     def _spoken(self, requirement: Requirement, surface: str) -> Iterable[tuple[Evidence, object]]:
         for surfaces, evidence, day in self._by_code.get(requirement.code, ()):
-            if surface in surfaces and not self._changed(evidence, surface):
+            if surface in surfaces and not self._changed(requirement, evidence, surface):
                 yield evidence, day
         if requirement.reading is not None:
             within = limit_of(requirement)

@@ -26,8 +26,8 @@ _HEAD = re.compile(
     r"(?:(?P<who>[^:\"“”]{2,80}):(?:\s+|$))?(?P<rest>.*)$"
 )
 _FROM = re.compile(r"^from:\s*(?P<who>[^<]{2,80}?)\s*(?:<[^>]*>)?$", re.IGNORECASE)
-_DASH = re.compile(r"(?<!\S)[—–](?=[a-z])")
-"""Two hyphens, as telephones like to write them."""
+_DASH = re.compile(r'"(?:\\.|[^"\\])*"|(?<!\S)[—–](?=[a-z])')
+"""Two hyphens, as telephones like to write them; what stands in quotes is passed over."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -111,9 +111,9 @@ def _apart(line: str, roles: Collection[str]) -> tuple[str, str, str]:
 
 def words_of(text: str) -> list[str]:
     """Return the words of a line; what stands in quotes stays together, straight or curly ones."""
-    text = _DASH.sub("--", text)
     if '"' not in text:
         text = text.replace("“", '"').replace("”", '"').replace("„", '"')
+    text = _DASH.sub(lambda found: found[0] if found[0].startswith('"') else "--", text)
     reader = shlex.shlex(text, posix=True)
     reader.whitespace_split = True
     reader.quotes = '"'

@@ -96,6 +96,7 @@ _WANTED_BY_OPTION = {
     "works": "WORK",
     "trade": "TRADE",
     "trip": "TRIP",
+    "in": "PLACES",
     "is": "KIND",
     "blocks": "PLACES",
     "how": "said|shown|seen|recorded",

@@ -14,6 +14,7 @@ from readiness.job.durations import Duration
 from readiness.job.instants import moment_of
 from readiness.job.words import understand
 from readiness.job.written import MisreadError
+from readiness.site.answers import questions_of
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -35,6 +36,7 @@ def listener_of(desk: Desk) -> Listener:
         trips=tuple(site.job.trips) or tuple(site.trips),
         read_when=lambda text: when_said(desk, text),
         later_by=lambda what, text: _later_by(desk, what, text),
+        questions=(*questions_of(site), *site.stays),
     )
 
 

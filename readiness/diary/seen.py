@@ -124,6 +124,8 @@ class Answer:
     how: Rung
     trip: str
     origin: Origin
+    promised_by: Day | None = None
+    """Until when somebody will see to it; such an answer is neither yes nor no."""
 
 
 @dataclass(frozen=True, slots=True)

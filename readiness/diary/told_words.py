@@ -53,8 +53,9 @@ def _answer(  # noqa: PLR0913, PLR0917  an answer is nothing but its fields
 ) -> None:
     how = Rung.SEEN if isinstance(entry, kinds.Prepared) else entry.how
     day = entry.seen.date() if isinstance(entry.seen, datetime) else entry.seen
+    by = entry.promised_by if isinstance(entry, kinds.Answered) else None
     fold.answers.append(
-        Answer(code, value, places, fold.at(entry.seen), day, entry.by, how, trip, origin)
+        Answer(code, value, places, fold.at(entry.seen), day, entry.by, how, trip, origin, by)
     )
 
 

@@ -72,7 +72,9 @@ def _answer(entry: kinds.Answered) -> str:
     if entry.value == "promised":
         by = entry.promised_by
         day = f"{by:%Y-%m-%d %H:%M}" if isinstance(by, datetime) else by
-        return f"promised {entry.requirement} {day}"
+        named = _places(entry.places).strip()
+        where = f" --in {quoted(named)}" if named else ""
+        return f"promised {entry.requirement} {day}{where}"
     verb = {"yes": "yes", "no": "no"}.get(entry.value, "unknown")
     trip = f" --trip {entry.trip}" if entry.trip else ""
     return f"{verb} {entry.requirement}{_places(entry.places)}{trip}"

@@ -43,6 +43,8 @@ class Listener:
     """Reads words for a day or moment; raises ValueError with a sentence."""
     later_by: Callable[[str, str], date | datetime]
     """Returns the booking of a work or trip moved by a duration in words."""
+    questions: tuple[str, ...] = ()
+    """What is asked beside the requirements: questions that speak for several, and works."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -77,6 +79,18 @@ def completed(word: str, known: Iterable[str], what: str) -> str:
     near = nearest(word, names)
     message = f"{word!r} is no {what} of this job"
     raise NoteRefused(message, f"did you mean {near}?" if near else "")
+
+
+def question_of(listener: Listener, word: str) -> str:
+    """Return the requirement that a word means, else the question or the work.
+
+    A requirement comes first, so that a question with the same beginning does not hide it.
+    """
+    if word not in listener.questions:
+        folded = word.casefold()
+        if any(name.casefold().startswith(folded) for name in listener.requirements):
+            return completed(word, listener.requirements, "question")
+    return completed(word, (*listener.requirements, *listener.questions), "question")
 
 
 def places_of(listener: Listener, words: list[str]) -> list[str]:

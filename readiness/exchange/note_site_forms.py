@@ -18,6 +18,7 @@ from readiness.exchange.note_listener import (
     named_places,
     place_of,
     places_of,
+    question_of,
     trip_of,
     when_of,
 )
@@ -182,7 +183,7 @@ def answer(value: str) -> Build:
     def build(listener: Listener, words: list[str], options: Mapping[str, str]) -> Fields:
         return {
             "kind": "answer",
-            "requirement": completed(words[0], listener.requirements, "question"),
+            "requirement": question_of(listener, words[0]),
             "value": value,
             "places": places_of(listener, words[1:]),
             "trip": trip_of(listener, options["trip"]) if "trip" in options else "",
@@ -192,13 +193,13 @@ def answer(value: str) -> Build:
 
 
 def promised(listener: Listener, words: list[str], options: Mapping[str, str]) -> Fields:
-    """Read a promise with its day."""
-    del options
+    """Read a promise with its day; the places stand in an option, for days have many words."""
     return {
         "kind": "answer",
-        "requirement": completed(words[0], listener.requirements, "question"),
+        "requirement": question_of(listener, words[0]),
         "value": "promised",
         "promised_by": when_of(listener, " ".join(words[1:]) or "?").isoformat(),
+        "places": places_of(listener, options.get("in", "").split()),
     }
 
 

@@ -31,6 +31,7 @@ OPTIONS = frozenset(
         "correct",
         "name",
         "how",
+        "in",
     }
 )
 """Words that may follow two hyphens in a line, each with a value."""
@@ -140,7 +141,9 @@ FORMS: dict[str, Form] = {
     "unknown": Form(
         "unknown QUESTION [PLACES]", "they do not know", site_forms.answer("doesn't know")
     ),
-    "promised": Form("promised QUESTION WHEN", "promised by then", site_forms.promised),
+    "promised": Form(
+        "promised QUESTION WHEN [--in PLACES]", "promised by then", site_forms.promised
+    ),
     "confirmed": Form(
         "confirmed [TRIP]", "the dispatcher confirms", trip_forms.confirmed(yes=True)
     ),

@@ -11,17 +11,23 @@ from fractions import Fraction
 from typing import TYPE_CHECKING
 
 from readiness.facts.vocabulary import ReadingKind, Rung
+from readiness.job.instants import moment_of
 from readiness.job.places import surfaces_of
 from readiness.job.quantities import Share, Temperature
+from readiness.schedule.readings_of_days import due_at
+from readiness.site.answers import codes_answered
+from readiness.site.calendars import zone_days
 from readiness.site.places import SITE
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Iterable
 
-    from readiness.diary.seen import Seen
+    from readiness.diary.seen import Answer, Seen
     from readiness.job.origin import Origin
     from readiness.site.site import Requirement, Site
 
+
+YES_AND_NO = frozenset({True, False})
 
 ENTRY = "entry "
 """How the place of an entry of the diary begins."""
@@ -41,6 +47,8 @@ class Evidence:
     origin: Origin
     against: tuple[Origin, ...] = ()
     """Where what contests it stands."""
+    promised_by: int | None = None
+    """Until when it was promised; such a statement is neither yes nor no."""
 
     @property
     def contested(self) -> bool:
@@ -58,14 +66,13 @@ class Statements:
         self._by_code: dict[str, list[tuple[frozenset[str], Evidence, object]]] = {}
         self._by_kind: dict[ReadingKind, list[tuple[frozenset[str], str, Evidence, object]]] = {}
         for answer in seen.answers:
-            told = {True: "yes", False: "no", None: "doesn't know"}[answer.value]
-            self._by_code.setdefault(answer.code, []).append(
-                (
-                    self._surfaces(answer.places, answer.trip),
-                    Evidence(answer.value, answer.at, answer.how, answer.by, told, answer.origin),
-                    answer.day,
-                )
+            spoken = (
+                self._surfaces(answer.places, answer.trip),
+                answer_as_evidence(answer, site),
+                answer.day,
             )
+            for code in codes_answered(answer.code, site):
+                self._by_code.setdefault(code, []).append(spoken)
         for reading in seen.readings:
             self._by_kind.setdefault(reading.kind, []).append(
                 (
@@ -133,6 +140,19 @@ class Statements:
                     yield replace(evidence, value=within(value)), day
 
 
+def answer_as_evidence(answer: Answer, site: Site) -> Evidence:
+    """Return what an answer says; a promise tells until when, at the end of the job's shift."""
+    told = {True: "yes", False: "no", None: "doesn't know"}[answer.value]
+    until = None
+    if answer.promised_by is not None:
+        until = due_at(answer.promised_by, site.calendars[site.job_calendar])
+        moment = moment_of(until, zone_days(site.zone).zone)
+        told = f"promised by {moment:%a} {moment.day} {moment:%b %H:%M}"
+    return Evidence(
+        answer.value, answer.at, answer.how, answer.by, told, answer.origin, promised_by=until
+    )
+
+
 def worst(spoken: Iterable[Evidence]) -> Evidence:
     """Return what of several statements is worst for readiness; of equals the oldest."""
     return min(spoken, key=lambda evidence: (_rank(evidence), evidence.at))
@@ -156,7 +176,10 @@ def _said_in_order(pair: tuple[Evidence, object]) -> tuple[int, bool, int]:
 
 
 def _latest(spoken: Iterable[tuple[Evidence, object]]) -> Evidence | None:
-    """Return the latest statement, marked contested if another author differs on that day."""
+    """Return the latest statement, marked contested if another author differs on that day.
+
+    Who promises, or does not know, contradicts nobody.
+    """
     ordered = sorted(spoken, key=_said_in_order)
     if not ordered:
         return None
@@ -164,7 +187,7 @@ def _latest(spoken: Iterable[tuple[Evidence, object]]) -> Evidence | None:
     against = [
         evidence
         for evidence, its_day in ordered[:-1]
-        if its_day == day and evidence.by != last.by and evidence.value is not last.value
+        if its_day == day and evidence.by != last.by and {evidence.value, last.value} == YES_AND_NO
     ]
     if not against:
         return last

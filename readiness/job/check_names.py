@@ -8,12 +8,13 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+from readiness.facts.loader import load_questions
 from readiness.job.problems import did_you_mean
 
 if TYPE_CHECKING:
     from readiness.job.checking import Checking
     from readiness.job.positions import Path
-    from readiness.job.rows import ApprovalRow, LinkRow, WorkRow
+    from readiness.job.rows import AnswerRow, ApprovalRow, LinkRow, WorkRow
 
 BINDING = (
     "it is binding: no file and no person can switch it off; state evidence, "
@@ -196,6 +197,9 @@ def _check_answers(checking: Checking) -> None:
     facts = checking.facts
     known = {*facts.requirements, *facts.work, *facts.approvals, *checking.job.obstructions}
     known |= set(checking.written_work)
+    said_of = {code for row in checking.job.answers.values() for code in _statements(row)}
+    if not said_of <= known:
+        known |= load_questions().keys()
     for name, row in checking.job.answers.items():
         said: dict[str, str] = {}
         for key in ("yes", "no", "unknown"):
@@ -211,6 +215,10 @@ def _check_answers(checking: Checking) -> None:
         if row.trip:
             here = ("answers", name, "trip")
             checking.known(here, row.trip, checking.job.trips, "trip of this job")
+
+
+def _statements(row: AnswerRow) -> tuple[str, ...]:
+    return (*row.yes, *row.no, *row.unknown)
 
 
 def _check_waivers(checking: Checking) -> None:

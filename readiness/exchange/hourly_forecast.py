@@ -55,7 +55,8 @@ def _check_order(rows: list[HourRow], reader: Reader) -> None:
             hint="a record of the past is no forecast; cut the file",
         )
     for before, row in pairwise(rows):
-        if row.at == before.at:
+        again = row.at < before.at and row.written == before.written
+        if row.at == before.at or again:
             reader.tell(row.line, row.key, "this hour is there twice", read=row.written)
         elif row.at < before.at:
             reader.tell(

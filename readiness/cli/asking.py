@@ -39,8 +39,34 @@ def open_case(job: Path, as_of: str | None) -> tuple[Desk, Case]:
         JobFileError: The job can't be used.
         click.UsageError: The words for the moment have no reading, or two.
     """
-    desk = desk_at(open_desk(job), as_of)
+    desk = opened(job, as_of, looks_back=True)
     return desk, desk.case()
+
+
+def opened(job: Path, as_of: str | None, *, looks_back: bool = False) -> Desk:
+    """Return the desk of a job with its clock where words put it; tell what is doubtful about it.
+
+    Args:
+        job: A job file or its folder.
+        as_of: Words for the moment; None means now.
+        looks_back: A moment that has passed is asked about, as it was then; else the clock of a
+            script stands there.
+
+    Raises:
+        JobFileError: The job can't be used.
+        click.UsageError: The words for the moment have no reading, or two.
+    """
+    desk = open_desk(job)
+    moved = desk_at(desk, as_of)
+    if desk.diary.history is None and not desk.diary.problems:
+        return moved
+    from readiness.desk.looking_back import doubts, looking_back
+
+    if looks_back and as_of is not None:
+        moved = looking_back(desk, moved.clock())
+    for doubt in doubts(moved):
+        click.echo(doubt, err=True)
+    return moved
 
 
 def desk_at(desk: Desk, as_of: str | None) -> Desk:

@@ -9,9 +9,8 @@ from pathlib import Path
 
 import click
 
-from readiness.cli.asking import clock_option, desk_at, job_argument
+from readiness.cli.asking import clock_option, job_argument, opened
 from readiness.cli.main import Exit
-from readiness.desk.desk import open_desk
 
 
 @click.command("handover")
@@ -27,7 +26,7 @@ def command(job: Path, target: Path, as_of: str | None) -> int:
     from readiness.desk.handing_over import handed_over
     from readiness.desk.writing import write_files
 
-    desk = desk_at(open_desk(job), as_of)
+    desk = opened(job, as_of)
     text, told, mark = handed_over(desk)
     write_files(
         target.parent, {target.name: text.encode()}, ours=lambda head: head.startswith(mark)

@@ -10,11 +10,11 @@ from pathlib import Path
 import click
 from click.shell_completion import CompletionItem
 
-from readiness.cli.asking import clock_option, desk_at, job_argument, json_option
+from readiness.cli.asking import clock_option, job_argument, json_option, opened
 from readiness.cli.completing import complete_line, line_options
 from readiness.cli.main import Exit
 from readiness.cli.writer import asked_writer, writer_option
-from readiness.desk.desk import Desk, open_desk
+from readiness.desk.desk import Desk
 from readiness.facts.vocabulary import Rung
 
 MOST_NAMES = 5
@@ -77,7 +77,7 @@ def command(  # noqa: PLR0913, PLR0917  one parameter per option
     from readiness.exchange.note_words import note_fields
     from readiness.job.written import MisreadError
 
-    desk = desk_at(open_desk(job), as_of)
+    desk = opened(job, as_of)
     who = asked_writer(writer)
     try:
         fields = note_fields(list(words), listener_of(desk))

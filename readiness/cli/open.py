@@ -11,9 +11,9 @@ from typing import TYPE_CHECKING
 
 import click
 
-from readiness.cli.asking import as_of_option, asked_on, desk_at, on_option
+from readiness.cli.asking import as_of_option, asked_on, on_option, opened
 from readiness.cli.main import Exit
-from readiness.desk.desk import desk_of, open_desk
+from readiness.desk.desk import desk_of
 from readiness.desk.files import JOB_FILE
 
 if TYPE_CHECKING:
@@ -34,7 +34,7 @@ def command(job: Path | None, on: str | None, as_of: str | None, *, theme: str, 
 
     JOB is a job file or its folder; without it a filled-in job opens to try things on.
     """
-    desk = _starter(as_of) if job is None else desk_at(open_desk(job), as_of)
+    desk = _starter(as_of) if job is None else opened(job, as_of, looks_back=True)
     said = asked_on(on, desk, desk.case())
     if plain:
         return _print(desk.case(), said)

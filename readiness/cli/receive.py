@@ -12,11 +12,10 @@ from typing import TYPE_CHECKING
 
 import click
 
-from readiness.cli.asking import clock_option, desk_at, job_argument
+from readiness.cli.asking import clock_option, job_argument, opened
 from readiness.cli.main import Exit
 from readiness.cli.note import changed
 from readiness.cli.writer import asked_writer, writer_option
-from readiness.desk.desk import open_desk
 from readiness.facts.vocabulary import Rung
 
 if TYPE_CHECKING:
@@ -59,7 +58,7 @@ def command(  # noqa: PLR0913, PLR0917  one parameter per option
     """
     from readiness.cli.writer import writer_named
 
-    desk = desk_at(open_desk(job), as_of)
+    desk = opened(job, as_of)
     before = desk
     taker = asked_writer(writer)
     author = writer_named(sender) if sender else taker

@@ -46,13 +46,17 @@ class Desk:
     diary: Diary = field(default_factory=Diary)
     stands_at: int | None = None
     """Where the clock of this desk stands, for scripts and tests; None follows the job's."""
+    remarks: tuple[str, ...] = ()
+    """What an answer rests on besides today's job file and the diary, in sentences."""
     _cases: dict[int, Case] = field(default_factory=dict, repr=False)
     _frames: list[tuple[Job, Frame]] = field(default_factory=list, repr=False)
 
     def clock(self) -> int:
         """Return the moment of a question: where the job's clock stands, else the machine's."""
-        if self.stands_at is not None:
-            return self.stands_at
+        return self.own_clock() if self.stands_at is None else self.stands_at
+
+    def own_clock(self) -> int:
+        """Return where the job's clock stands, else the machine's, whatever is asked about."""
         if self.job.as_of is not None:
             return instant_of_local(self.job.as_of, self.zone)
         return instant_of(datetime.now(tz=self.zone))

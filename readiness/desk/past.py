@@ -10,6 +10,7 @@ from typing import TYPE_CHECKING
 
 from readiness.desk.files import DIARY_FOLDER
 from readiness.job.instants import moment_of
+from readiness.job.problems import Problem
 
 if TYPE_CHECKING:
     from pathlib import Path
@@ -18,7 +19,6 @@ if TYPE_CHECKING:
     from readiness.diary.history import History, Noted
     from readiness.diary.seen import Seen
     from readiness.job.job import Job
-    from readiness.job.problems import Problem
 
 
 @dataclass(frozen=True, slots=True)
@@ -29,22 +29,36 @@ class Diary:
     """None if there is no diary."""
     problems: tuple[Problem, ...] = ()
     """Lines that could not be read; they hide no other."""
-    _notes: dict[int, tuple[Noted, ...]] = field(default_factory=dict, repr=False)
+    _known: dict[int, tuple[tuple[Noted, ...], tuple[Problem, ...]]] = field(
+        default_factory=dict, repr=False
+    )
 
     def notes(self, as_of: int, zone: ZoneInfo) -> tuple[Noted, ...]:
         """Return the entries that count at a moment, oldest first."""
+        return self._read(as_of, zone)[0]
+
+    def all_problems(self, as_of: int, zone: ZoneInfo) -> tuple[Problem, ...]:
+        """Return what is wrong with the diary as far as a question about a moment reads it."""
+        return (*self.problems, *self._read(as_of, zone)[1])
+
+    def _read(self, as_of: int, zone: ZoneInfo) -> tuple[tuple[Noted, ...], tuple[Problem, ...]]:
         if self.history is None:
-            return ()
-        if as_of not in self._notes:
-            self._notes.clear()
-            self._notes[as_of] = self.history.until(moment_of(as_of, zone))
-        return self._notes[as_of]
+            return (), ()
+        if as_of not in self._known:
+            self._known.clear()
+            self._known[as_of] = self.history.read_until(moment_of(as_of, zone))
+        return self._known[as_of]
 
 
 def diary_of(job_file: Path) -> Diary:
     """Return the diary beside a job file."""
     folder = job_file.parent / DIARY_FOLDER
-    if not folder.is_dir() or not any(folder.glob("*.jsonl")):
+    try:
+        names = [path.name for path in folder.iterdir()] if folder.is_dir() else []
+    except OSError as error:
+        what = f"the diary can't be read ({error.strerror or error})"
+        return Diary(problems=(Problem(str(folder), None, "", what),))
+    if not any(name.endswith(".jsonl") for name in names):
         return Diary()
     from readiness.desk.diary_files import read_diary
 

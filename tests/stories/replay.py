@@ -110,7 +110,8 @@ def run(step: Step, job: Path) -> Seen:
     asked = ["check", str(job), "--json", "--as-of", step.at]
     asked += ["--on", step.on] if step.on else []
     asked += ["--trip", step.trip] if step.trip else []
-    answer = json.loads(called(asked)[1])
+    printed_answer = called(asked)[1]
+    answer = json.loads(printed_answer[printed_answer.index("{\n") :])
     return Seen(
         code,
         printed,

@@ -41,6 +41,8 @@ def check_names(checking: Checking) -> None:
             checking.known(path, thing.set_by, checking.present_work, "work of this job")
     for number, rule in enumerate(checking.job.rules):
         checking.known(("rules", number), rule, checking.facts.rules, "known local rule")
+    for name in checking.job.costs.trade_days:
+        checking.known(("costs", "trade_days", name), name, checking.known_trades, "known trade")
     _check_requirements(checking)
     _check_answers(checking)
     _check_waivers(checking)

@@ -16,6 +16,7 @@ from readiness.job.problems import Problem, did_you_mean, nearest
 from readiness.job.rows import (
     AnswerRow,
     ApprovalRow,
+    CostsRow,
     LinkRow,
     ObstructionRow,
     OfficeRow,
@@ -56,6 +57,7 @@ _ROWS: dict[str, type[Row]] = {
     "readings": ReadingRow,
     "waivers": WaiverRow,
     "stops": StopRow,
+    "costs": CostsRow,
 }
 
 _EXAMPLES = {

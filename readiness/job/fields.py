@@ -182,6 +182,8 @@ Clock = Annotated[Text, AfterValidator(checked_clock)]
 Truth = Annotated[bool, Field(strict=True)]
 Count = Annotated[int, Field(strict=True, ge=1, le=50)]
 Weight = Annotated[float, Field(strict=True, gt=0, le=1_000_000, allow_inf_nan=False)]
+Money = Annotated[float, Field(strict=True, ge=0, le=1_000_000_000, allow_inf_nan=False)]
+"""An amount in the currency of the job."""
 
 Day = Annotated[
     date | datetime, PlainValidator(read_day, json_schema_input_type=date | datetime | str)

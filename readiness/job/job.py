@@ -30,6 +30,7 @@ from readiness.job.places import PlaceNames
 from readiness.job.rows import (
     AnswerRow,
     ApprovalRow,
+    CostsRow,
     ObstructionRow,
     OfficeRow,
     ReadingRow,
@@ -96,6 +97,8 @@ class Job(Row):
     readings: dict[Id, ReadingRow] = Field(default_factory=dict)
     waivers: dict[Id, WaiverRow] = Field(default_factory=dict)
     stops: dict[Id, StopRow] = Field(default_factory=dict)
+    costs: CostsRow = CostsRow()
+    """Your own prices, for `ways` and whatever else weighs one day against another."""
 
     @cached_property
     def place_names(self) -> PlaceNames:

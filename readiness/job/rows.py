@@ -32,7 +32,9 @@ from readiness.job.fields import (
     Day,
     DaysByPlace,
     Done,
+    Id,
     Moment,
+    Money,
     Note,
     OrderByPlace,
     Places,
@@ -325,3 +327,30 @@ class StopRow(Row):
     at: Moment
     places: Places = ("all",)
     lifted: Moment | None = None
+
+
+class CostsRow(Row):
+    """Your own prices; what is left out is not guessed, and a sum without it says so."""
+
+    currency: Text = ""
+    """What the amounts are counted in, e.g. `USD`; it stands behind every figure."""
+    trip: Money | None = None
+    """One coming of the rig, wasted or further: crew, fuel, drums warmed."""
+    day: Money | None = None
+    """One working day that the whole job stands still."""
+    trade_day: Money | None = None
+    """One working day of a trade's crew: come extra, or kept away."""
+    trade_days: dict[Id, Money] = Field(default_factory=dict)
+    """The same for single trades, by id."""
+    move: Money | None = None
+    """Moving one date that was agreed or booked."""
+    shift: Money | None = None
+    """One extra shift of a trade, beside its usual hours."""
+    crew: Money | None = None
+    """Bringing one more crew of a trade."""
+    approval: Money | None = None
+    """One more look of an office."""
+    heat_hour: Money | None = None
+    """One hour of heating or drying the place."""
+    seal: Money | None = None
+    """Sealing one surface by hand."""

@@ -26,6 +26,9 @@ in = ["bath"]
 order = "before"
 takes = "2 h"
 note = "door code 4711"
+
+[costs]
+trip = 98765
 """
 )
 
@@ -62,6 +65,6 @@ def test_a_card_holds_these_tables_and_no_other() -> None:
 
 def test_notes_work_dates_of_ours_and_numbers_of_others_stay_at_home() -> None:
     text = card()
-    left = ("4711", "cable", "2026-05-18", "555-0141", "example.com")
+    left = ("4711", "98765", "cable", "2026-05-18", "555-0141", "example.com")
     assert [word for word in left if word in text] == []
     assert "555-0142" in text

@@ -15,6 +15,7 @@ from typing import TYPE_CHECKING
 if TYPE_CHECKING:
     from collections.abc import Iterable, Mapping
 
+    from readiness.job.depth_rows import DepthRow
     from readiness.job.job import Job
     from readiness.job.rows import SurfaceRow, TradeRow, TripRow
 
@@ -41,7 +42,10 @@ def site_card(
     ]
     if job.as_of is not None:
         lines.append(f"as_of = {job.as_of.isoformat()}")
-    lines += [f"units = {_text(job.units)}", "", "[rooms]"]
+    lines.append(f"units = {_text(job.units)}")
+    if depth := list(_depth(job.depth)):
+        lines.append(f"depth = {{ {', '.join(depth)} }}")
+    lines += ["", "[rooms]"]
     lines += [f"{room} = {{ {', '.join(_room(job, room))} }}" for room in job.rooms]
     lines += ["", "[surfaces]"]
     lines += [f"{name} = {{ {', '.join(_surface(row))} }}" for name, row in job.surfaces.items()]
@@ -89,12 +93,21 @@ def _surface(row: SurfaceRow) -> Iterable[str]:
         yield f"name = {_text(row.name)}"
     if row.rooms:
         yield f"rooms = {_list(row.rooms)}"
-    for key in ("area", "cavity", "depth"):
+    for key in ("area", "cavity", "depth", "tolerance"):
         value = getattr(row, key)
         if value is not None:
             yield f"{key} = {_text(str(value))}"
+    if row.depth_means:
+        yield f"depth_means = {_text(row.depth_means.value)}"
     if row.foam:
         yield f"foam = {_text(row.foam)}"
+
+
+def _depth(row: DepthRow) -> Iterable[str]:
+    for key in type(row).model_fields:
+        value = getattr(row, key)
+        if value is not None:
+            yield f"{key} = {value}" if isinstance(value, int) else f"{key} = {_text(str(value))}"
 
 
 WITH_PHONE = frozenset({"contractor", "spray"})

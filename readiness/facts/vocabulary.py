@@ -170,6 +170,14 @@ class ApprovalResult(StrEnum):
     NOT_REQUIRED = "not required here"
 
 
+class DepthMeans(StrEnum):
+    """What an agreed depth of foam means."""
+
+    AVERAGE = "average"
+    TOLERANCE = "average with tolerance"
+    MINIMUM = "minimum"
+
+
 class ReadingKind(StrEnum):
     """What an instrument read."""
 

@@ -10,6 +10,7 @@ from dataclasses import dataclass
 from hashlib import sha256
 from typing import TYPE_CHECKING, Any
 
+from readiness.job.depth_rows import DepthRow
 from readiness.job.job import Job
 from readiness.job.lines import Lines, key_text
 from readiness.job.problems import Problem, did_you_mean, nearest
@@ -58,6 +59,7 @@ _ROWS: dict[str, type[Row]] = {
     "waivers": WaiverRow,
     "stops": StopRow,
     "costs": CostsRow,
+    "depth": DepthRow,
 }
 
 _EXAMPLES = {

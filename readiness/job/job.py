@@ -13,6 +13,7 @@ from pydantic import BeforeValidator, Discriminator, Field, Tag
 
 from readiness.facts.vocabulary import JobKind
 from readiness.job.bookings import Booking
+from readiness.job.depth_rows import DepthRow
 from readiness.job.fields import (
     Id,
     Key,
@@ -97,6 +98,8 @@ class Job(Row):
     readings: dict[Id, ReadingRow] = Field(default_factory=dict)
     waivers: dict[Id, WaiverRow] = Field(default_factory=dict)
     stops: dict[Id, StopRow] = Field(default_factory=dict)
+    depth: DepthRow = DepthRow()
+    """What an agreed depth means, and how many readings are wanted."""
     costs: CostsRow = CostsRow()
     """Your own prices, for `ways` and whatever else weighs one day against another."""
 

@@ -12,6 +12,7 @@ from pydantic import BaseModel, BeforeValidator, ConfigDict, Field
 
 from readiness.facts.vocabulary import (
     ApprovalResult,
+    DepthMeans,
     Effect,
     Gate,
     Proof,
@@ -108,6 +109,10 @@ class SurfaceRow(Row):
     """Depth of the cavity; foam may not be deeper."""
     depth: Length | None = None
     """Depth of foam as agreed."""
+    depth_means: DepthMeans | None = None
+    """What that depth means, if not what `[depth]` says."""
+    tolerance: Length | None = None
+    """Its tolerance, if not that of `[depth]`."""
     foam: Literal["open cell", "closed cell", ""] = ""
 
 

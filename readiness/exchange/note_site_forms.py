@@ -23,7 +23,9 @@ from readiness.exchange.note_listener import (
     when_of,
 )
 from readiness.facts.vocabulary import ApprovalResult, ReadingKind
+from readiness.job.instruments import figure_read
 from readiness.job.problems import nearest
+from readiness.job.written import MisreadError
 
 RESULTS = {
     "passed": ApprovalResult.PASSED,
@@ -35,6 +37,7 @@ RESULTS = {
 }
 
 READINGS = {
+    "substrate": ReadingKind.SUBSTRATE_TEMPERATURE,
     "moisture": ReadingKind.WOOD_MOISTURE,
     "surface": ReadingKind.SUBSTRATE_TEMPERATURE,
     "air": ReadingKind.AIR_TEMPERATURE,
@@ -161,6 +164,10 @@ def reading(listener: Listener, words: list[str], options: Mapping[str, str]) ->
     value, rest = words[1], words[2:]
     if rest and rest[0] in {"%", "F", "C", "f", "c"}:
         value, rest = f"{value} {rest[0]}", rest[1:]
+    try:
+        figure_read(kind, value)
+    except MisreadError as error:
+        raise NoteRefused(str(error)) from None
     return {
         "kind": "reading",
         "reading": kind.value,

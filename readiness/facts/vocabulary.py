@@ -94,6 +94,8 @@ class Scope(StrEnum):
     STOREY = "storey"
     ROOM = "room"
     SURFACE = "surface"
+    READING = "reading"
+    """Once for each spot that is read, over the surfaces that its reading speaks for."""
 
 
 class Status(StrEnum):

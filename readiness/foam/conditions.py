@@ -56,6 +56,8 @@ class Limit:
     """As it was written."""
     source: str
     status: str
+    requirement: str = ""
+    """The requirement that it decides at the gates; empty if none."""
     caution: str = ""
     sheet: str = ""
     """The product sheet that put it in force; empty for the usual figure."""
@@ -94,6 +96,7 @@ def limit_of(code: str, row: LimitRow, limit: str = "", sheet: str = "") -> Limi
         told=told,
         source=f"product sheet {sheet}" if sheet else row.source,
         status="product sheet" if sheet else row.status.value,
+        requirement=row.requirement,
         caution=row.caution,
         sheet=sheet,
     )

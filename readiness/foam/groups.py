@@ -51,7 +51,9 @@ def groups_of(job: Job, surfaces: Iterable[str], limits: Limits) -> tuple[Group,
         told = tuple(sorted(storeys, key=lambda one: (height.get(one, -1), one)))
         found.setdefault((row.exposure, row.material, told), []).append(surface)
     groups = [_group(key, names, job, limits.exposures) for key, names in found.items()]
-    return tuple(sorted(groups, key=lambda group: (group.cold_rank, group.id)))
+    return tuple(
+        sorted(groups, key=lambda group: (group.cold_rank, _not_north(group.coldest), group.id))
+    )
 
 
 def _group(

@@ -8,12 +8,14 @@ from __future__ import annotations
 
 from dataclasses import dataclass, replace
 from fractions import Fraction
+from functools import cached_property
 from typing import TYPE_CHECKING
 
 from readiness.facts.vocabulary import ReadingKind, Rung
+from readiness.gates.readings import SPREAD_CODE, Readings
 from readiness.job.instants import moment_of
 from readiness.job.places import surfaces_of
-from readiness.job.quantities import Share, Temperature
+from readiness.job.quantities import Share, Temperature, TemperatureDifference
 from readiness.schedule.readings_of_days import due_at
 from readiness.site.answers import codes_answered
 from readiness.site.calendars import zone_days
@@ -23,6 +25,8 @@ if TYPE_CHECKING:
     from collections.abc import Callable, Iterable
 
     from readiness.diary.seen import Answer, Seen
+    from readiness.foam.conditions import Limit
+    from readiness.gates.readings import Read
     from readiness.job.origin import Origin
     from readiness.site.site import Requirement, Site
 
@@ -64,7 +68,8 @@ class Statements:
         self.site = site
         self.seen = seen
         self._by_code: dict[str, list[tuple[frozenset[str], Evidence, object]]] = {}
-        self._by_kind: dict[ReadingKind, list[tuple[frozenset[str], str, Evidence, object]]] = {}
+        self.readings = Readings(site, seen)
+        self._kinds = {reading.kind for reading in seen.readings}
         for answer in seen.answers:
             spoken = (
                 self._surfaces(answer.places, answer.trip),
@@ -73,30 +78,11 @@ class Statements:
             )
             for code in codes_answered(answer.code, site):
                 self._by_code.setdefault(code, []).append(spoken)
-        for reading in seen.readings:
-            self._by_kind.setdefault(reading.kind, []).append(
-                (
-                    self._surfaces(reading.places),
-                    reading.value,
-                    Evidence(
-                        None, reading.at, Rung.SEEN, reading.by, reading.value, reading.origin
-                    ),
-                    reading.day,
-                )
-            )
 
     def _surfaces(self, places: tuple[str, ...], trip: str = "") -> frozenset[str]:
         named = frozenset(surfaces_of(places, self.site.job))
         return (
             named.intersection(self.site.trips[trip].surfaces) if trip in self.site.trips else named
-        )
-
-    def _void(self, at: int, surfaces: frozenset[str]) -> bool:
-        """Say whether rain, a power cut, heat off or a change there has come since a reading."""
-        voids = (*((names, when) for names, when, _ in self.seen.reading_voids),)
-        changes = ((voided.surfaces, voided.at) for voided in self.seen.voided)
-        return any(
-            at <= when and not surfaces.isdisjoint(names) for names, when in (*voids, *changes)
         )
 
     def _changed(self, requirement: Requirement, evidence: Evidence, surface: str) -> bool:
@@ -115,29 +101,79 @@ class Statements:
     def about(self, requirement: Requirement) -> dict[str, Evidence | None]:
         """Return the statement that counts on each surface of a requirement; None if there is none.
 
-        A reading taken on some of the surfaces speaks for the others too, unless they have their
-        own: one instrument stands for a storey.
+        A reading speaks for its group, and the coldest or wettest spot for the groups behind it; a
+        reading of the air speaks for the whole house. A surface with its own goes by that.
         """
-        if requirement.code not in self._by_code and requirement.reading not in self._by_kind:
+        if requirement.code not in self._by_code and not self._is_read(requirement):
             return dict.fromkeys(requirement.surfaces)
         found = {
             surface: _latest(self._spoken(requirement, surface)) for surface in requirement.surfaces
         }
-        spoken = [evidence for evidence in found.values() if evidence is not None]
-        if requirement.reading is None or not spoken:
+        if requirement.reading is None:
             return found
-        least = worst(spoken)
+        if requirement.groups:
+            from readiness.foam.spots import spoken_for
+
+            fresh = self.readings.fresh_minutes(requirement.code)
+            return spoken_for(requirement.groups, found, worst, fresh)
+        spoken = [evidence for evidence in found.values() if evidence is not None]
+        least = worst(spoken) if spoken else None
         return {surface: evidence or least for surface, evidence in found.items()}
+
+    def _is_read(self, requirement: Requirement) -> bool:
+        """Say whether an instrument has read what a requirement asks."""
+        if requirement.code == SPREAD_CODE:
+            return ReadingKind.SUBSTRATE_TEMPERATURE in self._kinds
+        return requirement.reading in self._kinds
 
     def _spoken(self, requirement: Requirement, surface: str) -> Iterable[tuple[Evidence, object]]:
         for surfaces, evidence, day in self._by_code.get(requirement.code, ()):
             if surface in surfaces and not self._changed(requirement, evidence, surface):
                 yield evidence, day
-        if requirement.reading is not None:
+        if requirement.code == SPREAD_CODE:
+            yield from self._spread(surface)
+        elif requirement.reading is not None:
             within = limit_of(requirement)
-            for surfaces, value, evidence, day in self._by_kind.get(requirement.reading, ()):
-                if surface in surfaces and not self._void(evidence.at, frozenset({surface})):
-                    yield replace(evidence, value=within(value)), day
+            limits = self._limits(requirement)
+            for read in self.readings.on(requirement.reading, surface):
+                if read.speaks:
+                    holds = within(read.written) and _holds(limits, read.figure)
+                    yield _read_as_evidence(read, holds, read.written), read.day
+
+    def _spread(self, surface: str) -> Iterable[tuple[Evidence, object]]:
+        """Yield what substrate, air and humidity together say of the dew point."""
+        spread = self.readings.spread(surface)
+        if spread is None:
+            return
+        limits = [limit for limit in self._in_force if limit.requirement == SPREAD_CODE]
+        units = self.site.job.units
+        tenths = Fraction(round(spread.fahrenheit * 10), 10)
+        told = f"{TemperatureDifference(tenths, '').in_units(units)} above the dew point"
+        evidence = _read_as_evidence(spread.substrate, _holds(limits, spread.fahrenheit), told)
+        yield replace(evidence, at=spread.at), spread.substrate.day
+
+    def _limits(self, requirement: Requirement) -> list[Limit]:
+        """Return the limits in force for what a requirement has read."""
+        if requirement.code not in self.site.facts.requirements:
+            return []
+        return [limit for limit in self._in_force if limit.requirement == requirement.code]
+
+    @cached_property
+    def _in_force(self) -> tuple[Limit, ...]:
+        from readiness.facts.loader import load_limits
+        from readiness.foam.in_force import limits_in_force
+
+        return limits_in_force(self.site.job, load_limits())
+
+
+def _holds(limits: Iterable[Limit], figure: float | None) -> bool:
+    from readiness.foam.conditions import State, judged
+
+    return all(judged(limit, figure).state is not State.OUTSIDE for limit in limits)
+
+
+def _read_as_evidence(read: Read, value: bool, told: str) -> Evidence:  # noqa: FBT001  what it says
+    return Evidence(value, read.at, Rung.SEEN, read.by, told, read.origin)
 
 
 def answer_as_evidence(answer: Answer, site: Site) -> Evidence:

@@ -6,25 +6,23 @@ its kind.
 
 from __future__ import annotations
 
+from functools import partial
 from typing import TYPE_CHECKING
 
-from readiness.facts.vocabulary import ReadingKind
+from readiness.job.instruments import QUANTITY_OF, figure_read
 from readiness.job.places import PlaceError
-from readiness.job.quantities import Share, Temperature
+from readiness.job.temperatures import TemperatureDifference
 from readiness.job.written import MisreadError
 
 if TYPE_CHECKING:
+    from collections.abc import Callable
+
     from readiness.job.checking import Checking
     from readiness.job.positions import Path
 
-QUANTITY_OF: dict[ReadingKind, type[Share | Temperature]] = {
-    ReadingKind.WOOD_MOISTURE: Share,
-    ReadingKind.SUBSTRATE_TEMPERATURE: Temperature,
-    ReadingKind.AIR_TEMPERATURE: Temperature,
-    ReadingKind.RELATIVE_HUMIDITY: Share,
-    ReadingKind.CONCRETE_MOISTURE: Share,
-}
-"""What an instrument of each kind reads."""
+
+SPREAD = "above-dew-point"
+"""The requirement whose limit is a difference of temperatures; three readings together give it."""
 
 
 def check_trips(checking: Checking) -> None:
@@ -59,23 +57,28 @@ def check_trips(checking: Checking) -> None:
 def check_readings(checking: Checking) -> None:
     """Tell readings and limits that are no quantity of their kind."""
     for name, reading in checking.job.readings.items():
-        _check_quantity(checking, ("readings", name, "value"), reading.is_, reading.value)
+        path: Path = ("readings", name, "value")
+        _check_quantity(checking, path, reading.value, partial(figure_read, reading.is_))
     for name, row in checking.job.requirements.items():
         usual = checking.facts.requirements.get(name)
         if not row or usual is None:
             continue
         for key, written in (("at_most", row.at_most), ("at_least", row.at_least)):
             path = ("requirements", name, key)
-            if written and usual.reading is None:
+            if written and name == SPREAD and key == "at_least":
+                _check_quantity(checking, path, written, TemperatureDifference.parse)
+            elif written and usual.reading is None:
                 checking.tell(path, f"{name} has no limit", read=written)
             elif written and usual.reading is not None:
-                _check_quantity(checking, path, usual.reading, written)
+                _check_quantity(checking, path, written, QUANTITY_OF[usual.reading].parse)
 
 
-def _check_quantity(checking: Checking, path: Path, kind: ReadingKind, written: str) -> None:
+def _check_quantity(
+    checking: Checking, path: Path, written: str, parse: Callable[[str], object]
+) -> None:
     """Tell text that is no quantity of its kind."""
     try:
-        QUANTITY_OF[kind].parse(written)
+        parse(written)
     except MisreadError as error:
         what = f'"{error.read}" is not {error.wanted}'
         checking.tell(path, what, read=error.read, hint=error.hint)

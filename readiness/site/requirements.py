@@ -148,16 +148,37 @@ class RequirementDrawer:
             card = job.card and job.kind is None and site_wide
             if change is False or not (usual or card or name in job.requirements or name in wanted):
                 continue
+            if kind.scope is Scope.READING and kind.reading is not None:
+                self._add_spots(name, kind, change or None)
+                continue
             for place, surfaces in self._laid_out(kind):
                 self._add_usual(name, kind, change or None, place, surfaces)
 
-    def _add_usual(
+    def _add_spots(
+        self, name: str, kind: RequirementKind, change: RequirementChange | None
+    ) -> None:
+        """Add one requirement for each spot to read, trip by trip."""
+        from readiness.facts.loader import load_limits
+        from readiness.foam.groups import groups_of
+        from readiness.foam.spots import spots_of
+
+        assert kind.reading is not None  # noqa: S101  only called for what is read
+        job, limits = self.drawing.job, load_limits()
+        fits = self._fitting(kind)
+        for trip in dict.fromkeys(self.trip_of[surface] for surface in fits):
+            of_trip = [surface for surface in fits if self.trip_of[surface] == trip]
+            for spot in spots_of(groups_of(job, of_trip, limits), kind.reading):
+                surfaces = tuple(s for s in of_trip if any(s in group for group in spot.surfaces))
+                self._add_usual(name, kind, change, spot.surface, surfaces, spot.surfaces)
+
+    def _add_usual(  # noqa: PLR0913, PLR0917  a requirement is nothing but its fields
         self,
         name: str,
         kind: RequirementKind,
         change: RequirementChange | None,
         place: str,
         surfaces: tuple[str, ...],
+        groups: tuple[tuple[str, ...], ...] = (),
     ) -> None:
         origin = (
             self.drawing.origin_of("requirements", name)
@@ -179,17 +200,23 @@ class RequirementDrawer:
             question=kind.question,
             kind=kind,
             change=change,
+            groups=groups,
         )
 
-    def _laid_out(self, kind: RequirementKind) -> Iterable[tuple[str, tuple[str, ...]]]:
-        """Yield the places of a requirement with the surfaces that it holds up."""
+    def _fitting(self, kind: RequirementKind) -> list[str]:
+        """Return the surfaces of trips that a requirement is about, in the order of the job."""
         job, places = self.drawing.job, self.drawing.places
         fits = [
             surface
             for surface in self.trip_of
             if not kind.on or job.surfaces[surface].is_ in kind.on
         ]
-        fits.sort(key=places.surfaces.index)
+        return sorted(fits, key=places.surfaces.index)
+
+    def _laid_out(self, kind: RequirementKind) -> Iterable[tuple[str, tuple[str, ...]]]:
+        """Yield the places of a requirement with the surfaces that it holds up."""
+        job, places = self.drawing.job, self.drawing.places
+        fits = self._fitting(kind)
         if kind.scope is Scope.SURFACE:
             yield from ((surface, (surface,)) for surface in fits)
         elif kind.scope is Scope.ROOM:
@@ -222,6 +249,7 @@ class RequirementDrawer:
         question: str = "",
         kind: RequirementKind | None = None,
         change: RequirementChange | None = None,
+        groups: tuple[tuple[str, ...], ...] = (),
     ) -> None:
         self.found.append(
             Requirement(
@@ -239,6 +267,7 @@ class RequirementDrawer:
                 reading=kind.reading if kind else None,
                 at_most=(change.at_most if change else "") or (kind.at_most if kind else ""),
                 at_least=(change.at_least if change else "") or (kind.at_least if kind else ""),
+                groups=groups,
                 why=why,
                 origin=origin,
             )

@@ -48,6 +48,9 @@ class Requirement:
     reading: ReadingKind | None
     at_most: str
     at_least: str
+    groups: tuple[tuple[str, ...], ...]
+    """Surfaces that one reading speaks for, the coldest or wettest first, whose reading also
+    speaks for those behind it; empty unless it is laid out by spots to read."""
     why: str
     origin: Origin
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 
 from readiness.facts.vocabulary import ReadingKind
-from readiness.job.check_trips import QUANTITY_OF
+from readiness.job.instruments import QUANTITY_OF
 from tests.job.builders import checked, job_text, line_with, loaded
 
 
@@ -57,6 +57,31 @@ def test_unknown_places_of_a_trip_are_told_once() -> None:
 def test_a_reading_without_its_unit_is_told(kind: str, value: str, words: str) -> None:
     reading = f'a = {{ is = "{kind}", value = "{value}", at = 2026-05-04T06:00:00 }}'
     assert one(job_text(readings=reading)).startswith(f"readings.a.value: {words}")
+
+
+@pytest.mark.parametrize(
+    ("kind", "value", "words"),
+    [
+        ("relative humidity", "0 %", '"0 %" is not a humidity of air'),
+        ("relative humidity", "140 %", '"140 %" is not a share from 0 % to 100 %'),
+        ("wood moisture", "-3 %", '"-3 %" is not a share in percent; it can\'t be negative'),
+        ("substrate temperature", "400 F", '"400 F" is not the substrate temperature of a site'),
+        ("substrate temperature", "-90 C", '"-90 C" is not the substrate temperature of a site'),
+        ("air temperature", "150 F", '"150 F" is not the air temperature of a site, -40 F to 130 F'),
+    ],
+)
+def test_a_reading_that_no_site_can_have_is_told(kind: str, value: str, words: str) -> None:
+    reading = f'a = {{ is = "{kind}", value = "{value}", at = 2026-05-04T06:00:00 }}'
+    assert one(job_text(readings=reading)).startswith(f"readings.a.value: {words}")
+
+
+def test_a_limit_of_the_spread_is_a_difference_of_temperatures() -> None:
+    wrong = 'above-dew-point = { at_least = "7 %", sheet = "Sheet 7" }'
+    told = one(job_text(requirements=wrong))
+    assert told.startswith('requirements.above-dew-point.at_least: "7 %" is not a difference')
+    loaded(job_text(requirements=wrong.replace("7 %", "4 C")))
+    most = 'above-dew-point = { at_most = "7 F", sheet = "Sheet 7" }'
+    assert "above-dew-point has no limit" in one(job_text(requirements=most))
 
 
 def test_a_reading_with_its_unit_is_taken() -> None:

@@ -67,7 +67,11 @@ def test_a_reading_without_its_unit_is_told(kind: str, value: str, words: str) -
         ("wood moisture", "-3 %", '"-3 %" is not a share in percent; it can\'t be negative'),
         ("substrate temperature", "400 F", '"400 F" is not the substrate temperature of a site'),
         ("substrate temperature", "-90 C", '"-90 C" is not the substrate temperature of a site'),
-        ("air temperature", "150 F", '"150 F" is not the air temperature of a site, -40 F to 130 F'),
+        (
+            "air temperature",
+            "150 F",
+            '"150 F" is not the air temperature of a site, -40 F to 130 F',
+        ),
     ],
 )
 def test_a_reading_that_no_site_can_have_is_told(kind: str, value: str, words: str) -> None:

@@ -247,8 +247,6 @@ class QuestionKind(Row):
     works: tuple[str, ...] = ()
     obstructions: tuple[str, ...] = ()
     """Kinds of thing it asks about."""
-    decides: Effect = Effect.NOTE
-    """What a `no` does."""
     whom: str
     """Role or trade that is asked."""
 

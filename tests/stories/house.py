@@ -31,6 +31,7 @@ if TYPE_CHECKING:
     from readiness.telling.case import Case
 
 CONTRACTOR = "Dana Ruiz, contractor"
+NAME = HEAD.partition("\n")[0]
 LEAD = "Lea Brandt, crew lead"
 DISPATCHER = "Pat Hale, dispatcher"
 
@@ -40,7 +41,7 @@ class House:
 
     def __init__(self, folder: Path, text: str, when: str) -> None:
         self.folder = folder
-        whole = text if HEAD in text else HEAD + text
+        whole = text if NAME in text else HEAD + text
         (folder / "job.toml").write_text(whole, encoding="utf-8")
         self.desk: Desk = open_desk(folder)
         self.at(when)

@@ -12,6 +12,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from datetime import UTC, datetime
+from operator import itemgetter
 
 from readiness.diary.counting import corrected, may_correct, still_counting
 from readiness.diary.entries import AnyEntry
@@ -58,7 +59,9 @@ class History:
         would have overtaken counts again.
         """
         limit = written_key(as_of.astimezone(UTC).isoformat())
-        known = [line for line in self.lines if written_key(str(line.data["written"])) <= limit]
+        known = list(self.lines)
+        if limit < self.last_written:
+            known = [line for line in known if written_key(str(line.data["written"])) <= limit]
         problems: list[Problem] = []
         while True:
             kept = still_counting(known, corrected(known), for_gates=for_gates)
@@ -87,29 +90,34 @@ def history_of(lines: Iterable[Line]) -> tuple[History, tuple[Problem, ...]]:
     problems: list[Problem] = []
     names: dict[tuple[str, int], list[Line]] = {}
     correcting: list[Line] = []
+    last_written = ""
     for line in lines:
         problem = what_is_wrong(line)
         if problem is not None:
             problems.append(problem)
             continue
         data = line.data
-        name = (str(data["writer"]), int(data["number"]))
-        twins = names.setdefault(name, [])
-        if any(twin.data == data for twin in twins):
+        name = (data["writer"], data["number"])
+        twins = names.get(name)
+        if twins is None:
+            names[name] = [line]
+        elif any(twin.data == data for twin in twins):
             continue
-        if twins:
+        else:
             what = f"entry {name[0]}#{name[1]} also stands in {twins[0].file}, with another content"
             hint = "both are kept; a second copy of the folder was written to"
             problems.append(Problem(line.file, line.line, "", what, hint=hint))
-        twins.append(line)
+            twins.append(line)
         if data.get("replaces"):
             correcting.append(line)
-        good.append(((seen_key(str(data["seen"])), written_key(str(data["written"])), *name), line))
-    good.sort(key=lambda pair: pair[0])
-    by_name = {f"{writer}#{number}": found for (writer, number), found in names.items()}
-    for line in correcting:
-        problems += _wrongly_corrects(line, by_name)
-    last_written = max((key[1] for key, _ in good), default="")
+        written = written_key(data["written"])
+        last_written = max(last_written, written)
+        good.append(((seen_key(data["seen"]), written, *name), line))
+    good.sort(key=itemgetter(0))
+    if correcting:
+        by_name = {f"{writer}#{number}": found for (writer, number), found in names.items()}
+        for line in correcting:
+            problems += _wrongly_corrects(line, by_name)
     return History(tuple(line for _, line in good), last_written), tuple(problems)
 
 

@@ -64,23 +64,41 @@ def written_key(written: str) -> str:
 def what_is_wrong(line: Line) -> Problem | None:
     """Return what makes a line useless before it is read in full."""
     data = line.data
-    for key in ("kind", "writer", "number", "seen", "written", "by"):
-        if key not in data:
-            return Problem(line.file, line.line, key, "is missing from this entry")
-        if not isinstance(data[key], int if key == "number" else str):
-            what = "is no whole number" if key == "number" else "is no text"
-            return Problem(line.file, line.line, key, what, str(data[key])[:60])
-    for key in ("written", "seen"):
-        try:
-            moment = datetime.fromisoformat(data[key])
-        except ValueError:
-            return Problem(line.file, line.line, key, "is no moment", data[key][:60])
-        if key == "written" and moment.tzinfo is None:
-            return Problem(line.file, line.line, key, "has no offset", data[key][:60])
+    try:
+        written, seen = data["written"], data["seen"]
+        is_whole = (
+            type(data["kind"]) is str
+            and type(data["writer"]) is str
+            and type(data["number"]) is int
+            and type(data["by"]) is str
+            and datetime.fromisoformat(written).tzinfo is not None
+            and datetime.fromisoformat(seen) is not None
+        )
+    except (KeyError, TypeError, ValueError):
+        is_whole = False
+    if not is_whole:
+        return _what_is_missing(line)
     if data["kind"] in READ_WHERE_THEY_COUNT:
         return None
     entry = read_in_full(line)
     return entry if isinstance(entry, Problem) else None
+
+
+def _what_is_missing(line: Line) -> Problem:
+    """Return the first thing that a line without its usual keys lacks."""
+    data = line.data
+    for key in ("kind", "writer", "number", "seen", "written", "by"):
+        if key not in data:
+            return Problem(line.file, line.line, key, "is missing from this entry")
+        if type(data[key]) is not (int if key == "number" else str):
+            what = "is no whole number" if key == "number" else "is no text"
+            return Problem(line.file, line.line, key, what, str(data[key])[:60])
+    for key in ("written", "seen"):
+        try:
+            datetime.fromisoformat(data[key])
+        except ValueError:
+            return Problem(line.file, line.line, key, "is no moment", data[key][:60])
+    return Problem(line.file, line.line, "written", "has no offset", data["written"][:60])
 
 
 def read_in_full(line: Line) -> AnyEntry | Problem:

@@ -9,6 +9,7 @@ import json
 from typing import TYPE_CHECKING, Any
 
 from pydantic import ValidationError
+from pydantic_core import from_json
 
 from readiness.diary.entries import ENTRY, AnyEntry
 from readiness.diary.history import Line
@@ -23,10 +24,10 @@ def lines_of(content: bytes, name: str) -> tuple[list[Line], list[Problem]]:
     lines: list[Line] = []
     problems: list[Problem] = []
     for number, raw in enumerate(content.split(b"\n"), 1):
-        if not raw.strip():
+        if not raw or raw.isspace():
             continue
         try:
-            data = json.loads(raw)
+            data = from_json(raw)
         except ValueError:
             hint = "half a line is left by a crash; what was acknowledged stands in other lines"
             told = raw[:60].decode("utf-8", "replace")

@@ -31,7 +31,8 @@ def read_approval(reader: Reader, approval: ApprovalTasks) -> None:
     office = reader.site.calendars[reader.site.office_calendar[reader.site.office_of[approval.id]]]
     for surface, task in approval.looks.items():
         spoken = [look for look in looks if _speaks_for(reader, look, surface)]
-        about = [look for look in spoken if not _void(reader, look, approval, surface)]
+        void = _void_since(reader, approval, surface)
+        about = [look for look in spoken if not _is_void(look, void)]
         both = reader.seen.contested.get((approval.id, surface))
         if both is not None:
             reader.contested[task] = both
@@ -108,14 +109,22 @@ def _speaks_for(reader: Reader, look: Look, surface: str) -> bool:
     return surface in surfaces_of(look.surfaces, reader.site.job)
 
 
-def _void(reader: Reader, look: Look, approval: ApprovalTasks, surface: str) -> bool:
-    """Say whether a change, or damage to the foam that was looked at, came after a look."""
-    return any(
-        surface in voided.surfaces
-        and (look.at is None or (look.at, look.rank) < (voided.at, voided.rank))
-        and (not voided.foam_only or reader.site.approval_kinds[approval.id].after_spray)
-        for voided in reader.seen.voided
+def _void_since(reader: Reader, approval: ApprovalTasks, surface: str) -> tuple[int, int] | None:
+    """Return when a change, or damage to the foam that is looked at, came last to a surface."""
+    after_spray = reader.site.approval_kinds[approval.id].after_spray
+    return max(
+        (
+            (voided.at, voided.rank)
+            for voided in reader.seen.voided
+            if surface in voided.surfaces and (after_spray or not voided.foam_only)
+        ),
+        default=None,
     )
+
+
+def _is_void(look: Look, since: tuple[int, int] | None) -> bool:
+    """Say whether a look is older than what has voided it."""
+    return since is not None and (look.at is None or (look.at, look.rank) < since)
 
 
 def _wake(reader: Reader, approval: ApprovalTasks, surface: str) -> None:

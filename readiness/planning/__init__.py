@@ -1,0 +1,1 @@
+"""Search and simulation over the forecast; what they find is judged by the gates."""

@@ -1,0 +1,56 @@
+"""A look that fails: corrected by its trade, asked for anew, seen in the next slot.
+
+Invariant: the slot after a failure is the first one that neither the correction nor the office's
+notice, counted from the end of the look that failed, forbids.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+import numpy as np
+
+from readiness.job.instants import EARLIER, is_dated
+from readiness.planning.trials_pass import Again
+from readiness.planning.trials_tables import BEYOND, SlotTable
+from readiness.schedule.notice import earliest_slot
+
+if TYPE_CHECKING:
+    from readiness.job.durations import Duration
+    from readiness.schedule.calendar import Calendar as Timed
+    from readiness.site.calendars import Calendar
+
+MOST_FAILURES = 3
+"""A look that has failed so often is taken to pass: the tail says nothing any more."""
+
+
+@dataclass(frozen=True, slots=True)
+class Office:
+    """What a look needs after it has failed."""
+
+    notice: Duration
+    cut_off: str
+    hours: Calendar
+    """The office's own hours, in which notice counts."""
+    corrects: Timed
+    """The working time of whoever corrects it."""
+    correction_minutes: int
+
+
+def again_of(office: Office, table: SlotTable, low: int) -> Again:
+    """Return by slot and number of failures the slot of the look that passes."""
+    count = len(table.starts)
+    after = np.full(count, count - 1, dtype=np.int32)
+    for number, end in enumerate(table.ends[:-1].tolist()):
+        since = end + low
+        notice = earliest_slot(since, office.notice, office.cut_off, office.hours)
+        corrected = office.corrects.earliest(since, EARLIER, office.correction_minutes)[1]
+        soonest = max(notice, corrected, since)
+        if is_dated(soonest) and soonest - low < len(table.from_start):
+            after[number] = table.from_start[soonest - low]
+    rounds = [np.arange(count, dtype=np.int32)]
+    for _ in range(MOST_FAILURES):
+        rounds.append(after[rounds[-1]])
+    assert table.starts[-1] == BEYOND  # noqa: S101  past the last slot there is no date
+    return Again(np.concatenate(rounds), count)

@@ -18,6 +18,7 @@ COMMANDS = {
     "new": ("readiness.cli.new", "Ask ten questions and write a job file."),
     "check": ("readiness.cli.check", "Is it ready? The verdict, and what holds it up."),
     "when": ("readiness.cli.when", "First and last spray day of every surface, room and trip."),
+    "chance": ("readiness.cli.chance", "How likely each day is, and which one to book."),
     "conditions": (
         "readiness.cli.conditions",
         "Which hours lie within the limits, and what to read.",

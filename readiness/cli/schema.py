@@ -14,6 +14,7 @@ from readiness.cli.main import Exit
 ANSWERS = {
     "check": ("readiness.questions.check", "CheckAnswer"),
     "when": ("readiness.questions.when", "WhenAnswer"),
+    "chance": ("readiness.questions.chance", "ChanceAnswer"),
     "conditions": ("readiness.questions.conditions", "ConditionsAnswer"),
     "calls": ("readiness.questions.calls", "CallsAnswer"),
     "send": ("readiness.questions.letters", "LettersAnswer"),

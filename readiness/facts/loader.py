@@ -13,6 +13,7 @@ from typing import TYPE_CHECKING
 from readiness.facts.rows import Facts, QuestionKind, Questions
 
 if TYPE_CHECKING:
+    from readiness.facts.chance_rows import Chances
     from readiness.facts.limit_rows import Limits
 
 TABLES = (
@@ -51,6 +52,19 @@ def load_questions() -> dict[str, QuestionKind]:
     file = resources.files("readiness.facts") / "tables" / "questions.toml"
     rows = tomllib.loads(file.read_text("utf-8"))
     return Questions.model_validate({"questions": rows}).questions
+
+
+@cache
+def load_chances() -> Chances:
+    """Return the usual chances that something goes wrong, for jobs that say nothing else.
+
+    Raises:
+        pydantic.ValidationError: A row of the table is wrong; a fault of the package.
+    """
+    from readiness.facts.chance_rows import Chances
+
+    file = resources.files("readiness.facts") / "tables" / "chances.toml"
+    return Chances.model_validate({"chances": tomllib.loads(file.read_text("utf-8"))})
 
 
 @cache

@@ -83,11 +83,11 @@ class Commits:
             finished = known.state.finished[task]
             return finished.start, finished.finish
         row = network.incoming[network.rank[task]]
-        start_limit, finish_limit = limits_on(row, nodes, gap_calendar, self._booked(task))
+        start_limit, finish_limit = limits_on(row, nodes, gap_calendar, self.booked(task))
         calendar = calendar_at(self.calendars, network.calendar[task])
         return calendar.earliest(start_limit, finish_limit, network.minutes[task])
 
-    def _booked(self, task: int) -> int:
+    def booked(self, task: int) -> int:
         """Return the early end of the booking at the first part of each crew's chain.
 
         A crew of a stay that has begun without a booking may come from now on.

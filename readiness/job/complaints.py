@@ -10,6 +10,7 @@ from dataclasses import dataclass
 from hashlib import sha256
 from typing import TYPE_CHECKING, Any
 
+from readiness.job.chance_rows import ChancesRow
 from readiness.job.depth_rows import DepthRow
 from readiness.job.job import Job
 from readiness.job.lines import Lines, key_text
@@ -59,6 +60,7 @@ _ROWS: dict[str, type[Row]] = {
     "waivers": WaiverRow,
     "stops": StopRow,
     "costs": CostsRow,
+    "chances": ChancesRow,
     "depth": DepthRow,
 }
 

@@ -13,6 +13,7 @@ from pydantic import BeforeValidator, Discriminator, Field, Tag
 
 from readiness.facts.vocabulary import JobKind
 from readiness.job.bookings import Booking
+from readiness.job.chance_rows import ChancesRow
 from readiness.job.depth_rows import DepthRow
 from readiness.job.fields import (
     Id,
@@ -102,6 +103,8 @@ class Job(Row):
     """What an agreed depth means, and how many readings are wanted."""
     costs: CostsRow = CostsRow()
     """Your own prices, for `ways` and whatever else weighs one day against another."""
+    chances: ChancesRow = ChancesRow()
+    """Your own chances, for `chance`."""
 
     @cached_property
     def place_names(self) -> PlaceNames:

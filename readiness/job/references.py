@@ -12,6 +12,7 @@ from readiness.job.check_dates import check_dates
 from readiness.job.check_depth import check_depth
 from readiness.job.check_names import check_names
 from readiness.job.check_places import check_places
+from readiness.job.check_ranges import check_ranges
 from readiness.job.check_trips import check_readings, check_trips
 from readiness.job.checking import Checking
 
@@ -31,5 +32,6 @@ def check_references(job: Job, facts: Facts, lines: Lines) -> list[Problem]:
     check_trips(checking)
     check_readings(checking)
     check_depth(checking)
+    check_ranges(checking)
     check_calendars(checking)
     return sorted(checking.problems, key=lambda problem: (problem.line or 0, problem.key))

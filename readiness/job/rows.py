@@ -168,6 +168,10 @@ class WorkRow(Row):
     order: OrderByPlace | None = None
     """Foam order, one for all its surfaces or one per surface, group or kind of surface."""
     takes: Duration | None = None
+    takes_at_least: Duration | None = None
+    """When everything goes well; only `chance` reads it."""
+    takes_at_most: Duration | None = None
+    """When little goes well; only `chance` reads it."""
     crews_on: Count | None = None
     together: Truth | None = None
     weights: dict[Text, Weight] | None = None
@@ -359,3 +363,9 @@ class CostsRow(Row):
     """One hour of heating or drying the place."""
     seal: Money | None = None
     """Sealing one surface by hand."""
+    rebook: Duration | None = None
+    """How long it takes until a rig that came in vain comes again, in the job's working days."""
+    cut_out: Money | None = None
+    """Cutting foam out again, for each square foot."""
+    foam: Money | None = None
+    """Spraying foam, for each board foot."""

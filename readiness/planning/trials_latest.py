@@ -37,6 +37,8 @@ class Closing:
     """Everything committed behind the trip, each after those it waits for."""
     booked: Mapping[int, int]
     """By committed task: the early end of its booking."""
+    finishes: Mapping[int, int]
+    """By committed task under way: its forecast finish."""
     closers: frozenset[int]
     """The committed tasks that close a surface of this trip."""
     fixed: int
@@ -81,7 +83,9 @@ class Closing:
         for task in self.committed:
             pair: tuple[Value, Value]
             if task in state.begun:
-                pair = (self.passing.inside(state.begun[task].start), nodes[2 * task + 1])
+                begun = state.begun[task]
+                finish = self.finishes[task]
+                pair = (self.passing.inside(begun.start), self.passing.inside(finish))
             elif task in state.finished:
                 done = state.finished[task]
                 pair = (self.passing.inside(done.start), self.passing.inside(done.finish))

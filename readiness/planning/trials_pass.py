@@ -177,4 +177,3 @@ class Passing:
 def calendars_used(network: Network, tasks: Iterable[int]) -> set[int]:
     """Return the indexes of the calendars on which some tasks run."""
     return {index for task in tasks if (index := network.calendar[task]) is not None}
-

@@ -7,7 +7,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
 
-from readiness.facts.loader import load_facts, load_questions
+from readiness.facts.loader import load_chances, load_facts, load_questions
 from readiness.facts.rows import UsualLink, WorkKind
 from tests.docs.sheets import code, page, source_of, table
 
@@ -211,3 +211,36 @@ def obstructions() -> str:
         f"{STATUS}",
         lines,
     )
+
+
+def chances() -> str:
+    """Return the page of the usual chances."""
+    rows = load_chances().chances
+    lines = list(
+        table(
+            ("what", "how often", "by how much", "why", "source"),
+            (
+                (
+                    kind.title,
+                    kind.chance or "always",
+                    _by_how_much(kind.less, kind.more, kind.takes),
+                    kind.why,
+                    source_of(kind.source, kind.status),
+                )
+                for kind in rows.values()
+            ),
+        )
+    )
+    return page(
+        "The usual chances",
+        "What `readiness chance` reckons with where [`[chances]`](job-file.md#chances) and the "
+        "ranges of single works say nothing else.\nAll of it is a planning figure: count on your "
+        f"own jobs and write your own.\n{STATUS}",
+        lines,
+    )
+
+
+def _by_how_much(less: str, more: str, takes: str) -> str:
+    if less or more:
+        return f"{less} less to {more} more"
+    return f"{takes} later" if takes else "not that day"

@@ -14,7 +14,7 @@ from typing import Any
 from pydantic import BaseModel
 from pydantic.fields import FieldInfo
 
-from readiness.job import depth_rows, rows
+from readiness.job import chance_rows, depth_rows, rows
 from readiness.job.bookings import Booking
 from readiness.job.days_off import DaysOff
 from readiness.job.hours import Hours
@@ -43,6 +43,7 @@ TABLES: dict[str, type[BaseModel]] = {
     "waivers": rows.WaiverRow,
     "stops": rows.StopRow,
     "costs": rows.CostsRow,
+    "chances": chance_rows.ChancesRow,
     "depth": depth_rows.DepthRow,
 }
 """What a line of each table is; a test finds one that is missing."""

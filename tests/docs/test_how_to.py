@@ -23,10 +23,18 @@ SHOWN = [
 ]
 
 
+ONE_ROW = {"site", "costs", "chances", "depth"}
+"""Tables whose keys are settings, not things by id."""
+
+
 def try_lines(text: str) -> int:
     """Try every line of every table, and return how many there were."""
     tried = 0
     for table, lines in tomllib.loads(text).items():
+        if table in ONE_ROW:
+            TABLES[table].model_validate(lines)
+            tried += len(lines)
+            continue
         for row in lines.values():
             TABLES[table].model_validate(row)
             tried += 1

@@ -14,6 +14,7 @@ from readiness.facts.rows import Facts, QuestionKind, Questions
 
 if TYPE_CHECKING:
     from readiness.facts.chance_rows import Chances
+    from readiness.facts.foam_rows import FoamTables
     from readiness.facts.limit_rows import Limits
 
 TABLES = (
@@ -81,5 +82,23 @@ def load_limits() -> Limits:
         {
             name: tomllib.loads((folder / f"{name}.toml").read_text("utf-8"))
             for name in ("limits", "exposures")
+        }
+    )
+
+
+@cache
+def load_foam() -> FoamTables:
+    """Return the tables about foam: figures, uses, resistance, condensation, rules.
+
+    Raises:
+        pydantic.ValidationError: A row of a table is wrong; a fault of the package.
+    """
+    from readiness.facts.foam_rows import FoamTables
+
+    folder = resources.files("readiness.facts") / "tables"
+    return FoamTables.model_validate(
+        {
+            name: tomllib.loads((folder / f"foam_{name}.toml").read_text("utf-8"))
+            for name in ("figures", "uses", "r_values", "condensation", "rules")
         }
     )

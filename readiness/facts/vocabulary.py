@@ -180,6 +180,32 @@ class DepthMeans(StrEnum):
     MINIMUM = "minimum"
 
 
+class FoamClass(StrEnum):
+    """The two classes of sprayed foam."""
+
+    OPEN_CELL = "open cell"
+    CLOSED_CELL = "closed cell"
+
+
+class FoamExposure(StrEnum):
+    """What foam on a surface has to live with, besides the cavity it fills."""
+
+    IN_THE_FRAME = "in the frame"
+    BELOW_GRADE = "below grade"
+    CRAWL_SPACE = "crawl space"
+    EARTH_FLOOR = "earth floor"
+    OUTDOORS = "outdoors"
+
+
+class Allowance(StrEnum):
+    """What a named person of the office, or a design the office took, has allowed for foam."""
+
+    CLASS_HERE = "this class here"
+    BARE_FOAM = "bare foam"
+    NO_RETARDER = "no vapor retarder"
+    THINNER = "less than the table"
+
+
 class ReadingKind(StrEnum):
     """What an instrument read."""
 

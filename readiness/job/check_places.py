@@ -122,7 +122,7 @@ def _check_empty_lists(checking: Checking) -> None:
 
 def _speaks_of_surfaces(path: Path) -> bool:
     """Say whether a list names surfaces, so that a room without any is a slip."""
-    return path[-1] in {"blocks", "sprayed", "reserved", "left_exposed", "surfaces"}
+    return path[-1] in {"blocks", "depths", "sprayed", "reserved", "left_exposed", "surfaces"}
 
 
 def _check_orders(checking: Checking) -> None:

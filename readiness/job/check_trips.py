@@ -33,7 +33,7 @@ def check_trips(checking: Checking) -> None:
             surfaces = checking.job.place_names.surfaces(trip.surfaces)
             spoken_of = {
                 key: checking.job.place_names.surfaces(tuple(getattr(trip, key)))
-                for key in ("sprayed", "reserved", "left_exposed")
+                for key in ("sprayed", "reserved", "left_exposed", "depths")
             }
         except PlaceError:
             continue

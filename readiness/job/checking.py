@@ -83,12 +83,9 @@ class Checking:
             yield ("obstructions", name, "blocks"), thing.blocks
             yield ("obstructions", name, "distance"), tuple(thing.distance)
             yield ("obstructions", name, "in"), thing.in_
-        for name, trip in job.trips.items():
-            yield ("trips", name, "surfaces"), trip.surfaces
-            yield ("trips", name, "zone"), trip.zone
-            yield ("trips", name, "sprayed"), tuple(trip.sprayed)
-            yield ("trips", name, "reserved"), trip.reserved
-            yield ("trips", name, "left_exposed"), trip.left_exposed
+        yield from self._places_of_trips()
+        for name, allowance in job.allowances.items():
+            yield ("allowances", name, "surfaces"), allowance.surfaces
         for name, answer in job.answers.items():
             yield ("answers", name, "in"), answer.in_
         for name, reading in job.readings.items():
@@ -97,3 +94,13 @@ class Checking:
             yield ("waivers", name, "surfaces"), waiver.surfaces
         for name, stop in job.stops.items():
             yield ("stops", name, "places"), stop.places
+
+    def _places_of_trips(self) -> Iterator[tuple[Path, tuple[str, ...]]]:
+        """Yield every list of places of a trip."""
+        for name, trip in self.job.trips.items():
+            yield ("trips", name, "surfaces"), trip.surfaces
+            yield ("trips", name, "zone"), trip.zone
+            yield ("trips", name, "sprayed"), tuple(trip.sprayed)
+            yield ("trips", name, "reserved"), trip.reserved
+            yield ("trips", name, "left_exposed"), trip.left_exposed
+            yield ("trips", name, "depths"), tuple(trip.depths)

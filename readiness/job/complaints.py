@@ -12,6 +12,7 @@ from typing import TYPE_CHECKING, Any
 
 from readiness.job.chance_rows import ChancesRow
 from readiness.job.depth_rows import DepthRow
+from readiness.job.foam_rows import AllowanceRow, ProductRow, RatesRow
 from readiness.job.job import Job
 from readiness.job.lines import Lines, key_text
 from readiness.job.problems import Problem, did_you_mean, nearest
@@ -62,6 +63,9 @@ _ROWS: dict[str, type[Row]] = {
     "costs": CostsRow,
     "chances": ChancesRow,
     "depth": DepthRow,
+    "products": ProductRow,
+    "allowances": AllowanceRow,
+    "rates": RatesRow,
 }
 
 _EXAMPLES = {
@@ -75,6 +79,9 @@ _EXAMPLES = {
     "role": 'role = "contractor"',
     "surfaces": 'surfaces = ["bath-1.outer"]',
     "trip": "trip = the id of a trip",
+    "class": 'class = "closed cell"',
+    "sheet": "sheet = the name or number of the data sheet",
+    "allows": 'allows = "bare foam"',
     "requirement": "requirement = the id of a requirement",
 }
 """How a key that must not be left out is written."""

@@ -28,6 +28,7 @@ from readiness.job.fields import (
     as_many,
     kept,
 )
+from readiness.job.foam_rows import AllowanceRow, ProductRow, RatesRow
 from readiness.job.places import PlaceNames
 from readiness.job.rows import (
     AnswerRow,
@@ -101,6 +102,11 @@ class Job(Row):
     stops: dict[Id, StopRow] = Field(default_factory=dict)
     depth: DepthRow = DepthRow()
     """What an agreed depth means, and how many readings are wanted."""
+    products: dict[Id, ProductRow] = Field(default_factory=dict)
+    """Foams by id, each as its data sheet has it."""
+    allowances: dict[Id, AllowanceRow] = Field(default_factory=dict)
+    rates: RatesRow = RatesRow()
+    """The spray company's own figures, for hours and drum sets."""
     costs: CostsRow = CostsRow()
     """Your own prices, for `ways` and whatever else weighs one day against another."""
     chances: ChancesRow = ChancesRow()

@@ -10,6 +10,7 @@ from typing import TYPE_CHECKING
 from readiness.job.check_calendars import check_calendars
 from readiness.job.check_dates import check_dates
 from readiness.job.check_depth import check_depth
+from readiness.job.check_foam import check_foam
 from readiness.job.check_names import check_names
 from readiness.job.check_places import check_places
 from readiness.job.check_ranges import check_ranges
@@ -33,5 +34,6 @@ def check_references(job: Job, facts: Facts, lines: Lines) -> list[Problem]:
     check_readings(checking)
     check_depth(checking)
     check_ranges(checking)
+    check_foam(checking)
     check_calendars(checking)
     return sorted(checking.problems, key=lambda problem: (problem.line or 0, problem.key))

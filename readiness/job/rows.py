@@ -14,6 +14,7 @@ from readiness.facts.vocabulary import (
     ApprovalResult,
     DepthMeans,
     Effect,
+    FoamExposure,
     Gate,
     Proof,
     Protection,
@@ -45,6 +46,7 @@ from readiness.job.fields import (
     Weight,
     as_many,
 )
+from readiness.job.foam_quantities import Resistance
 from readiness.job.hours import Hours
 from readiness.job.quantities import Area, Duration, Length, Share
 
@@ -95,6 +97,9 @@ class RoomRow(Row):
     name: Text = ""
     storey: Text = ""
     floor_area: Area | None = None
+    service_only: Truth | None = None
+    """Entered only to service what is in it: for an attic or crawl space neither stored in nor
+    lived in."""
 
 
 class SurfaceRow(Row):
@@ -114,6 +119,16 @@ class SurfaceRow(Row):
     tolerance: Length | None = None
     """Its tolerance, if not that of `[depth]`."""
     foam: Literal["open cell", "closed cell", ""] = ""
+    product: Text = ""
+    """Id of its foam in `[products]`; without it the one product of its class."""
+    exposure: FoamExposure | None = None
+    """What the foam has to live with, if it is not what its kind of surface usually has."""
+    outside_r: Resistance | None = None
+    """Continuous insulation outside the frame, or above the roof deck."""
+    fill_r: Resistance | None = None
+    """Other insulation in the same cavity, in front of the foam."""
+    framing: Share | None = None
+    """Share of the area that is wood and gets no foam."""
 
 
 class TradeRow(Row):
@@ -276,6 +291,8 @@ class TripRow(Row):
     """Surfaces left unsprayed on purpose."""
     left_exposed: Places = ()
     """Surfaces that nothing will cover."""
+    depths: dict[Text, Length] = Field(default_factory=dict)
+    """Depth that this trip sprays, by place, where the rest waits for another one."""
 
 
 class AnswerRow(Row):

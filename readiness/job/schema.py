@@ -20,12 +20,12 @@ def job_schema() -> dict[str, Any]:
     The file writes surfaces of a room as `room.name = { ... }`, which is a table inside a table;
     the schema allows both.
     """
-    from readiness.job import depth_rows, job, rows
+    from readiness.job import depth_rows, foam_rows, job, rows
 
     schema = job.Job.model_json_schema(by_alias=True, mode="validation")
     models = {
         name: model
-        for module in (rows, depth_rows, job)
+        for module in (rows, depth_rows, foam_rows, job)
         for name, model in vars(module).items()
         if inspect.isclass(model) and issubclass(model, rows.Row)
     }

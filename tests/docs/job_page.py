@@ -14,9 +14,10 @@ from typing import Any
 from pydantic import BaseModel
 from pydantic.fields import FieldInfo
 
-from readiness.job import chance_rows, depth_rows, rows
+from readiness.job import chance_rows, depth_rows, foam_rows, rows
 from readiness.job.bookings import Booking
 from readiness.job.days_off import DaysOff
+from readiness.job.foam_quantities import BoardFeet, Density, Permeance, Resistance, SprayRate
 from readiness.job.hours import Hours
 from readiness.job.job import Job
 from readiness.job.quantities import Area, Duration, Length, Share
@@ -45,6 +46,9 @@ TABLES: dict[str, type[BaseModel]] = {
     "costs": rows.CostsRow,
     "chances": chance_rows.ChancesRow,
     "depth": depth_rows.DepthRow,
+    "products": foam_rows.ProductRow,
+    "allowances": foam_rows.AllowanceRow,
+    "rates": foam_rows.RatesRow,
 }
 """What a line of each table is; a test finds one that is missing."""
 
@@ -56,6 +60,11 @@ WRITTEN = {
     Duration: "[duration](quantities.md#durations)",
     Length: "[length](quantities.md#lengths)",
     Share: "[share](quantities.md#shares)",
+    Resistance: "[resistance](quantities.md#thermal-resistances)",
+    Permeance: "[permeance](quantities.md#permeances)",
+    Density: "[density](quantities.md#densities)",
+    BoardFeet: "[board feet](quantities.md#board-feet)",
+    SprayRate: "[rate](quantities.md#rates-of-spraying)",
 }
 """What is written as text, and where its forms are told."""
 

@@ -11,6 +11,7 @@ from typing import Any
 
 from readiness.job.bookings import Booking
 from readiness.job.days_off import DaysOff
+from readiness.job.foam_quantities import BoardFeet, Density, Permeance, Resistance, SprayRate
 from readiness.job.hours import Hours
 from readiness.job.quantities import (
     Area,
@@ -76,6 +77,35 @@ SECTIONS: tuple[tuple[str, type[FromText], str, tuple[str, ...], tuple[str, ...]
     ),
     ("Shares", Share, "For moisture, humidity, and how far work is.", (), ("0.6", "120 %")),
     (
+        "Thermal resistances",
+        Resistance,
+        "R in hours, square feet and degrees F per Btu, RSI in m2 K/W.",
+        (),
+        ("20", "R-0"),
+    ),
+    (
+        "Permeances",
+        Permeance,
+        "US perms, or nanograms for each pascal, second and square metre.",
+        (),
+        ("0.9",),
+    ),
+    ("Densities", Density, "As the foam stands in place.", (), ("2 lb",)),
+    (
+        "Board feet",
+        BoardFeet,
+        "One square foot, one inch deep.",
+        (),
+        ("4200", "4,200 bd ft"),
+    ),
+    (
+        "Rates of spraying",
+        SprayRate,
+        "For an hour at the gun, not for a day with its set-up and trimming.",
+        (),
+        ("4000 bd ft/d",),
+    ),
+    (
         "Weekly hours",
         Hours,
         "Days first, then one or more spans of the day, counted to 24.",
@@ -123,10 +153,17 @@ def _read(kind: type[FromText], texts: tuple[str, ...]) -> Iterator[tuple[str, s
 
 def meaning_of(value: Any) -> str:  # noqa: ANN401  any written value
     """Return what a written value was read as, in both systems of units."""
-    if isinstance(value, Length | Area | Temperature | TemperatureDifference):
+    if isinstance(
+        value,
+        Length | Area | Temperature | TemperatureDifference | Resistance | Permeance | Density,
+    ):
         return f"{value.in_units('US')}, {value.in_units('metric')}"
     if isinstance(value, Duration):
         return _duration(value)
+    if isinstance(value, BoardFeet):
+        return f"{float(value.board_feet) / 12:g} cubic feet of foam"
+    if isinstance(value, SprayRate):
+        return f"{float(value.board_feet_per_hour):g} bd ft in an hour at the gun"
     if isinstance(value, Share):
         return f"{float(value.percent):g} of a hundred"
     if isinstance(value, Hours):

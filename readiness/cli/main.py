@@ -23,6 +23,7 @@ COMMANDS = {
         "readiness.cli.conditions",
         "Which hours lie within the limits, and what to read.",
     ),
+    "foam": ("readiness.cli.foam", "Which foam where, what follows, drum sets and hours."),
     "calls": ("readiness.cli.calls", "Whom to call now, and what is overdue."),
     "note": ("readiness.cli.note", "Write into the diary: what was seen, said, decided."),
     "receive": ("readiness.cli.receive", "Take messages and answers, after showing them."),

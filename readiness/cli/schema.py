@@ -16,6 +16,7 @@ ANSWERS = {
     "when": ("readiness.questions.when", "WhenAnswer"),
     "chance": ("readiness.questions.chance", "ChanceAnswer"),
     "conditions": ("readiness.questions.conditions", "ConditionsAnswer"),
+    "foam": ("readiness.questions.foam", "FoamAnswer"),
     "calls": ("readiness.questions.calls", "CallsAnswer"),
     "send": ("readiness.questions.letters", "LettersAnswer"),
 }

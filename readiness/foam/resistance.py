@@ -82,6 +82,7 @@ def resistance_said(spot: Spot, ruled: Ruled) -> Iterable[Said]:
     """Yield what the energy chapter's table says of a surface."""
     column = COLUMNS.get(spot.kind)
     if column is None:
+        yield Said(TOPIC, State.NO_ROW, "the table has no row for this kind of surface")
         return
     row = _row(ruled)
     wanted = _wanted(row, column) if row is not None else ""

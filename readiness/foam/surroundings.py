@@ -6,6 +6,7 @@ office, with figure and status, and never an approval.
 
 from __future__ import annotations
 
+from dataclasses import replace
 from typing import TYPE_CHECKING
 
 from readiness.facts.foam_rows import Topic
@@ -63,7 +64,7 @@ def asked_of_the_job(
     rules, edition = ruled.tables.rules, ruled.edition
     if kinds & set(AT_THE_SILL):
         yield _strip(ruled, local_rules)
-        yield asked_about(rules["termite-heavy"], edition)
+        yield _termites(kinds, ruled)
     for rule in rules.values():
         if rule.topic is Topic.CLEARANCE and rule.asks:
             near = BY_LIGHTS if rule.whom == "electrician" else BY_FLUES
@@ -71,6 +72,20 @@ def asked_of_the_job(
                 yield asked_about(rule, edition)
         elif rule.topic is Topic.WIRING and rule.asks:
             yield asked_about(rule, edition)
+
+
+def _termites(kinds: Collection[SurfaceKind], ruled: Ruled) -> Said:
+    """Return what is asked about foam near soil, with what is let off or usual beside it."""
+    rules = ruled.tables.rules
+    beside = [
+        rule
+        for rule in (rules["termites-inside"], rules["inspection-gap"])
+        if set(rule.on) & set(kinds)
+    ]
+    said = asked_about(rules["termite-heavy"], ruled.edition)
+    told = "".join(f"; {rule.title}: {rule.says}" for rule in beside)
+    marks = (*said.marks, *(mark_of(rule) for rule in beside))
+    return replace(said, says=said.says + told, marks=marks)
 
 
 def _strip(ruled: Ruled, local_rules: Collection[str]) -> Said:

@@ -89,12 +89,13 @@ def _cold(spot: Spot, ruled: Ruled) -> Said:
         says = f"left out, by word of {allowed.source}"
         return Said(TOPIC, State.NOT_OWED, says, (cold, allowed))
     says = f"a class I or II retarder inside: {spot.foam.class_} does not do it here"
-    if row := _row(ruled):
-        says += (
-            f"; or paint over {row.instead} (from memory)" if "no way" not in row.instead else ""
-        )
-    marks = (cold, *((mark_of(row),) if row else ()), *_open_cell(spot, ruled))
-    return Said(TOPIC, State.OWED, says, marks, owes=WORK)
+    marks = [cold, *_open_cell(spot, ruled)]
+    vented = ruled.tables.rules["vented-cladding"]
+    row = _row(ruled)
+    if row is not None and speaks_for(vented.zones, ruled.zone):
+        says += f"; or paint over {row.instead}"
+        marks += [mark_of(row), mark_of(vented, ruled.edition)]
+    return Said(TOPIC, State.OWED, says, tuple(marks), owes=WORK)
 
 
 def class_two_said(spot: Spot, ruled: Ruled, topic: str, asked_by: Mark) -> Said | None:

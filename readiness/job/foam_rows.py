@@ -22,6 +22,7 @@ class ProductRow(Row):
 
     name: Text = ""
     class_: FoamClass = Field(alias="class")
+    """Class of the foam."""
     sheet: Text
     """The product data sheet all figures here were read from."""
     report: Text = ""
@@ -55,8 +56,10 @@ class AllowanceRow(Row):
 
     surfaces: Places
     allows: Allowance
+    """What may be otherwise there."""
     by: Text
     at: Day
+    """When it was said or written."""
     paper: Text = ""
     """Letter, report or drawing in which it stands."""
 
@@ -79,8 +82,10 @@ class RatesRow(Row):
     set_up: Duration | None = None
     """From arrival to a warm rig, masking aside."""
     masking: Duration | None = None
+    """Masking for one trip."""
     trim: Duration | None = None
     """Trimming and scraping."""
     clean_up: Duration | None = None
+    """Unmasking, bagging, sweeping."""
     people: Count | None = None
     """Head count of the crew."""

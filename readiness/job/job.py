@@ -105,6 +105,7 @@ class Job(Row):
     products: dict[Id, ProductRow] = Field(default_factory=dict)
     """Foams by id, each as its data sheet has it."""
     allowances: dict[Id, AllowanceRow] = Field(default_factory=dict)
+    """What named persons allowed for the foam, by id."""
     rates: RatesRow = RatesRow()
     """The spray company's own figures, for hours and drum sets."""
     costs: CostsRow = CostsRow()

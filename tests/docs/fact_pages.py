@@ -7,7 +7,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
 
-from readiness.facts.loader import load_chances, load_facts, load_questions
+from readiness.facts.loader import load_chances, load_facts, load_foam, load_questions
 from readiness.facts.rows import UsualLink, WorkKind
 from tests.docs.sheets import code, page, source_of, table
 
@@ -244,3 +244,98 @@ def _by_how_much(less: str, more: str, takes: str) -> str:
     if less or more:
         return f"{less} less to {more} more"
     return f"{takes} later" if takes else "not that day"
+
+
+def foam() -> str:
+    """Return the page of the tables about foam."""
+    tables = load_foam()
+    lines = ["## Which class where", ""]
+    lines += table(
+        ("id", "class", "exposure", "on", "result", "because", "source"),
+        (
+            (
+                f"`{name}`",
+                row.foam.value,
+                row.exposure.value,
+                ", ".join(one.value for one in row.on) or "every surface",
+                row.result.value,
+                row.because,
+                source_of(row.source, row.status),
+            )
+            for name, row in tables.uses.items()
+        ),
+    )
+    lines += ["", "## Resistance wanted", ""]
+    columns = ("ceiling", "attic", "wall", "floor", "basement", "crawl")
+    lines += table(
+        ("id", "editions", "zones", *columns, "source"),
+        (
+            (
+                f"`{name}`",
+                ", ".join(row.editions),
+                ", ".join(row.zones),
+                *(getattr(row, column) for column in columns),
+                source_of(row.source, row.status) + (f" {row.note}" if row.note else ""),
+            )
+            for name, row in tables.r_values.items()
+        ),
+    )
+    lines += ["", "## Resistance against condensation", ""]
+    lines += table(
+        ("id", "table", "editions", "zones", "R", "over 2x4", "over 2x6", "or", "source"),
+        (
+            (
+                f"`{name}`",
+                row.table.value,
+                ", ".join(row.editions),
+                ", ".join(row.zones),
+                row.r,
+                row.r_2x4,
+                row.r_2x6,
+                row.instead,
+                source_of(row.source, row.status),
+            )
+            for name, row in tables.condensation.items()
+        ),
+    )
+    lines += ["", "## Rules and questions", ""]
+    lines += table(
+        ("id", "about", "what", "says", "zones", "read in", "asks", "source"),
+        (
+            (
+                f"`{name}`",
+                row.topic.value,
+                row.title,
+                row.says,
+                ", ".join(row.zones),
+                row.seen_in,
+                f"{row.whom}: {row.asks}" if row.asks else "",
+                source_of(row.source, row.status),
+            )
+            for name, row in tables.rules.items()
+        ),
+    )
+    lines += ["", "## Figures of foam and of spraying it", ""]
+    lines += table(
+        ("id", "what", "from", "to", "planned with", "note", "source"),
+        (
+            (
+                f"`{name}`",
+                row.title,
+                row.low,
+                row.high,
+                row.used,
+                " ".join(part for part in (row.note, row.caution) if part),
+                source_of(row.source, row.status),
+            )
+            for name, row in tables.figures.items()
+        ),
+    )
+    return page(
+        "Foam",
+        "What `readiness foam` goes by: which class suits which surface, what the tables of some "
+        "editions ask for, and the figures that stand in for a product sheet.\nA product sheet, "
+        "a rate or a named allowance written in the job goes before every row here; another "
+        f"edition is answered with `not in our tables`.\n{STATUS}",
+        lines,
+    )

@@ -21,7 +21,7 @@ from readiness.cli.main import COMMANDS, Exit, readiness
 from readiness.cli.schema import ANSWERS
 from readiness.pages.check_text import FINDINGS_FIRST
 from tests.conftest import ROOT
-from tests.docs.fact_pages import approvals, chances, obstructions, requirements, work
+from tests.docs.fact_pages import approvals, chances, foam, obstructions, requirements, work
 from tests.docs.job_page import job_file
 from tests.docs.meanings import meanings_of
 from tests.docs.sheets import page, table
@@ -230,6 +230,7 @@ PAGES: dict[Path, Callable[[], str]] = {
     FOLDER / "requirements.md": requirements,
     FOLDER / "obstructions.md": obstructions,
     FOLDER / "chances.md": chances,
+    FOLDER / "foam.md": foam,
     FOLDER / "findings.md": findings,
     HOW_TO / "README.md": how_to,
 }

@@ -12,7 +12,7 @@ import pytest
 from pydantic import BaseModel
 
 from readiness.cli.main import Exit
-from readiness.facts.loader import load_facts
+from readiness.facts.loader import load_facts, load_foam
 from readiness.job.job import Job
 from readiness.job.loading import load_job_text
 from readiness.job.quantities import Duration
@@ -101,8 +101,10 @@ def test_a_text_that_is_not_refused_is_not_shown_as_refused() -> None:
 
 
 def test_every_row_of_the_tables_stands_on_its_page() -> None:
-    facts = load_facts()
+    facts, foam = load_facts(), load_foam()
     for name, rows in (
+        ("foam", {**foam.uses, **foam.r_values, **foam.condensation}),
+        ("foam", {**foam.rules, **foam.figures}),
         ("work", facts.work),
         ("approvals", facts.approvals),
         ("requirements", facts.requirements),

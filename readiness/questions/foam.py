@@ -13,7 +13,7 @@ from readiness.foam.editions import KNOWN
 from readiness.foam.said import State
 from readiness.gates.asked import asked_gate, asked_instant, asked_trip
 from readiness.telling.case import Case, Instants, On
-from readiness.telling.foam_day import DayLine, DrumLine, FoamDay, NeedLine
+from readiness.telling.foam_day import DrumLine, FoamDay, NeedLine, SprayDay
 from readiness.telling.foam_lines import (
     FoamTeller,
     FollowLine,
@@ -111,7 +111,7 @@ class FoamAnswer:
     """Foam of every surface."""
     drums: tuple[DrumLine, ...]
     """Drum sets by class."""
-    day: DayLine
+    day: SprayDay
     """The hours of the trip."""
     unverified: tuple[MarkLine, ...]
     """Every row used here that nobody has seen where it is said to stand."""

@@ -85,7 +85,7 @@ class ClockStep:
 
 
 @dataclass(frozen=True, slots=True)
-class DayLine:
+class SprayDay:
     """The hours of the trip and whether they fit."""
 
     steps: tuple[ClockStep, ...]
@@ -226,7 +226,7 @@ class FoamDay:
             )
         return tuple(lines)
 
-    def day(self) -> DayLine:
+    def day(self) -> SprayDay:
         """Return the hours of the trip, step by step, and whether they fit."""
         sprayed = [one for spot in self.spots if (one := self.sprayed(spot)).board_feet]
         waits = waits_minutes(sprayed)
@@ -247,7 +247,7 @@ class FoamDay:
             marks.append(self.access(spot)[1])
         minutes = known_minutes(steps)
         fits = self._fits(minutes, is_whole=waits is not None and not self.unwritten)
-        return DayLine(
+        return SprayDay(
             steps=tuple(self._clock(steps, sprayed)),
             hours=round(minutes / 60, 2),
             planned_hours=round(self.tasks.minutes / 60, 2),

@@ -47,7 +47,7 @@ def completed(line: str) -> list[str]:
 
 
 def test_commands_and_options_are_completed() -> None:
-    assert completed("readiness ch") == ["check"]
+    assert completed("readiness che") == ["check"]
     assert {"new", "note", "receive", "send"} <= set(completed("readiness "))
     assert completed("readiness check --g") == ["--gate"]
     assert completed(f"readiness check {SAMPLE} --gate ro") == ["roll"]

@@ -69,3 +69,36 @@ def test_importing_the_package_imports_none_of_it() -> None:
         [sys.executable, "-c", program], cwd=ROOT, capture_output=True, text=True, check=True
     )
     assert result.stdout.strip() == "[]"
+
+
+MEMORY = """
+import contextlib, io, resource, sys
+from readiness.__main__ import main
+sys.argv = ["readiness", *sys.argv[1:]]
+with contextlib.redirect_stdout(io.StringIO()) as answer:
+    try:
+        main()
+    except SystemExit:
+        pass
+kilobytes = resource.getrusage(resource.RUSAGE_SELF).ru_maxrss
+assert answer.getvalue()
+print(kilobytes // 1024, "ortools" in sys.modules, "numpy" in sys.modules)
+"""
+
+
+@pytest.mark.skipif(sys.platform != "linux", reason="memory is counted in other units elsewhere")
+@pytest.mark.parametrize("sample", sorted((ROOT / "sample_jobs").glob("*/job.toml")), ids=str)
+def test_chance_needs_less_than_200_megabytes_and_no_solver(sample: Path) -> None:
+    """A hundred thousand trials need no more room than ten thousand: they go in blocks."""
+    words = ("chance", str(sample.parent), "--trials", "100000")
+    result = subprocess.run(
+        [sys.executable, "-c", MEMORY, *words],
+        cwd=ROOT,
+        capture_output=True,
+        text=True,
+        check=True,
+        timeout=120,
+    )
+    megabytes, solver, numpy = result.stdout.split()
+    assert int(megabytes) < 200
+    assert (solver, numpy) == ("False", "True")

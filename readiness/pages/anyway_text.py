@@ -30,18 +30,43 @@ def anyway_text(answer: AnywayAnswer) -> str:
     else:
         lines.append(f"If the {answer.trip_name} trip went ahead all the same:")
     for number, line in enumerate(answer.lines, 1):
-        lines += _anyway_line(number, line)
+        lines += _anyway_line(number, line, answer.currency)
+    lines += _price_lines(answer)
     return "\n".join(lines) + "\n"
 
 
-def _anyway_line(number: int, line: AnywayLine) -> list[str]:
+def _price_lines(answer: AnywayAnswer) -> list[str]:
+    """Return the sum, or why there is none."""
+    if answer.price is not None:
+        money = f"{answer.price:,.0f} {answer.currency}".rstrip()
+        return wrap(
+            f"Together up to {money} by your own prices: each surface cut out and sprayed again "
+            "once, with one more trip; lost days and whoever carries it are not in it.",
+            WIDTH,
+        )
+    if answer.missing_prices:
+        prices = [key for key in answer.missing_prices if key != "depth"]
+        lacking = [f"{', '.join(prices)} under [costs]"] if prices else []
+        lacking += ["the depth of every surface"] if "depth" in answer.missing_prices else []
+        return wrap(f"No price: the job file does not say {' and '.join(lacking)}.", WIDTH)
+    return []
+
+
+def _anyway_line(number: int, line: AnywayLine, currency: str) -> list[str]:
     out = wrap(f"{number:>3}. {line.says}", WIDTH, subsequent_indent="     ")
     out += wrap(line.then, WIDTH, initial_indent="     ", subsequent_indent="       ")
     if line.possible:
         feet = f", {line.board_feet:g} bd ft" if line.board_feet is not None else ""
         amount = f"up to {line.square_feet:g} sq ft{feet}"
         decides = f"the {line.may_decide} decides that" if line.may_decide else "nobody has a say"
-        out.append(f"     {amount}; {decides}, by name and with a reason")
+        if line.price is not None:
+            amount += f", up to {line.price:,.0f} {currency}".rstrip()
+        out += wrap(
+            f"{amount}; {decides}, by name and with a reason",
+            WIDTH,
+            initial_indent="     ",
+            subsequent_indent="       ",
+        )
     return out
 
 

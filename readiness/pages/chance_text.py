@@ -58,6 +58,11 @@ def _opens(answer: ChanceAnswer) -> Iterable[str]:
     if not answer.opens:
         return
     year = answer.instants.as_of.year
+    latest = answer.opens[-1].opens
+    if latest is not None and latest <= answer.instants.as_of:
+        since = told(latest, year)
+        yield f"The {answer.trip_name} trip is open: everything before it was done by {since}."
+        return
     yield f"The {answer.trip_name} trip opens"
     for line in answer.opens:
         if line.opens is None:
@@ -109,13 +114,13 @@ def _advice(answer: ChanceAnswer) -> Iterable[str]:
     if answer.best is not None:
         yield f"By your own prices the day to book is {told(answer.best, year)}."
         return
-    if answer.missing_prices:
+    if answer.missing_prices and answer.break_even:
         keys = " and ".join(answer.missing_prices)
         yield f"No day is recommended: [costs] does not say {keys}. What would decide:"
         for line in answer.break_even:
             pair = f"{day_told(line.later, year)} instead of {day_told(line.earlier, year)}"
             if line.lost_days is None:
-                yield f"  {pair} pays at no price: it is no likelier"
+                yield f"  {pair} pays at no price: it is no likelier to work"
             else:
                 yield (
                     f"  {pair} pays if a wasted trip, with the wait for the next, costs more than "

@@ -18,7 +18,7 @@ import numpy.typing as npt
 from readiness.job.instants import EARLIER, NEVER, is_dated
 from readiness.planning.trials_again import again_of
 from readiness.planning.trials_chains import Chains
-from readiness.planning.trials_drawn import Drawn, Uncertain, drawn, steps
+from readiness.planning.trials_drawn import Drawn, Shares, Uncertain, drawn, steps
 from readiness.planning.trials_pass import Chances, Passing, calendars_used
 from readiness.planning.trials_steps import BEFORE, Value
 from readiness.planning.trials_tables import BEYOND, SlotTable, Tables, tables_of
@@ -89,8 +89,8 @@ class Outcome:
 
     opens: Instants
     last_start: Instants
-    days: npt.NDArray[np.float32]
-    """By day and trial: a number from 0 to 1 for the weather."""
+    weather: Shares
+    """A number from 0 to 1 for the weather of the day of the arrival, whichever it is."""
     last: Mapping[int, int]
     """By task: in how many trials it opens the trip last."""
     chain: npt.NDArray[np.int64]
@@ -205,10 +205,10 @@ def _tried_in(
         closing = replace(closing, passing=replace(closing.passing, again=again))
     tracer = Chains(passings[0], subject.group, subject.groups)
     tallies = [_Block([], [], {}, np.zeros(subject.groups, dtype=np.int64)) for _ in changes]
-    days = []
+    luck = []
     for block, size_of_block in enumerate(_blocks(trials)):
         draws = drawn(subject.uncertain, seed, block, size_of_block)
-        days.append(draws.days)
+        luck.append(draws.weather)
         for number, change in enumerate(changes):
             chances = _chances(subject.uncertain, draws, change)
             nodes = passings[number].forward(chances)
@@ -223,7 +223,7 @@ def _tried_in(
                 tally.last[task] = tally.last.get(task, 0) + len(found)
             if number == 0:
                 tally.chain += tracer.shares(nodes, chances, last, size_of_block)
-    weather = np.concatenate(days, axis=1)
+    weather = np.concatenate(luck)
     return tuple(
         Outcome(
             np.concatenate(tally.opens),

@@ -63,14 +63,13 @@ class Assuming:
         self.only_own = only_own
         self.used: dict[tuple[ChanceOf, str], Assumed] = {}
 
-    def uncertain(self, relevant: AbstractSet[int], shape: Shape, days: int) -> Uncertain:
+    def uncertain(self, relevant: AbstractSet[int], shape: Shape) -> Uncertain:
         """Return what is drawn for the tasks that matter."""
         return Uncertain(
             spreads=tuple(self._spreads(relevant)),
             delays=tuple(self._delays(relevant)),
             repeats=tuple(self._repeats(relevant)),
             shape=shape,
-            days=days,
         )
 
     def spray_weather(self) -> float:

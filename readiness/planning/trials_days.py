@@ -95,21 +95,18 @@ def mean(values: npt.ArrayLike) -> Figure:
     return Figure(float(numbers.mean()), deviation / sqrt(len(numbers)))
 
 
-def day_outcome(
-    outcome: Outcome, arrival: int, day: int, forbids: float, waiting: Waiting
-) -> DayOutcome:
+def day_outcome(outcome: Outcome, arrival: int, forbids: float, waiting: Waiting) -> DayOutcome:
     """Return what becomes of one arrival in every trial.
 
     Args:
         outcome: The trials.
         arrival: The instant of the arrival.
-        day: The number of its day, for the weather drawn for it.
         forbids: Chance that the weather keeps the crew from spraying on a day.
         waiting: Counts the working days between opening and arrival.
     """
     early = outcome.opens > arrival
     late = arrival > outcome.last_start
-    weather = outcome.days[day % len(outcome.days)] < forbids
+    weather = outcome.weather < forbids
     return DayOutcome(
         arrival, ~(early | late | weather), early, late, weather, waiting.days(arrival)
     )
@@ -142,8 +139,8 @@ def break_even(earlier: DayOutcome, later: DayOutcome) -> float | None:
     """Return how many lost days a wasted trip must cost before the later day pays.
 
     The cost of a wasted trip counts whole, with the wait for the rig to come again; None if the
-    later day wastes no fewer trips.
+    later day wastes no fewer trips, as far as the trials can tell.
     """
-    fewer = float(later.works.mean() - earlier.works.mean())
+    fewer = gained(earlier, later)
     more = float(later.waiting_days.mean() - earlier.waiting_days.mean())
-    return more / fewer if fewer > 0 and more >= 0 else None
+    return more / fewer.value if fewer.value > 2 * fewer.error else None

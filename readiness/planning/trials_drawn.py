@@ -85,8 +85,6 @@ class Uncertain:
     delays: tuple[Delay, ...] = ()
     repeats: tuple[Repeat, ...] = ()
     shape: Shape = Shape.TRIANGULAR
-    days: int = 0
-    """How many further numbers from 0 to 1 each trial gets, for the weather of each day."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -99,8 +97,8 @@ class Drawn:
     """By id of the delay."""
     repeats: dict[str, Shares] = field(repr=False)
     """By id of the looks."""
-    days: npt.NDArray[np.float32] = field(repr=False)
-    """By day and trial."""
+    weather: Shares = field(repr=False)
+    """For the day of the arrival, whichever it is: days compared meet the same luck."""
 
 
 def drawn(uncertain: Uncertain, seed: int, block: int, trials: int) -> Drawn:
@@ -114,8 +112,7 @@ def drawn(uncertain: Uncertain, seed: int, block: int, trials: int) -> Drawn:
                 minutes[stretch.task] = lengths(share, stretch)
     delays = {delay.id: source.random(trials, dtype=np.float32) for delay in uncertain.delays}
     repeats = {repeat.id: source.random(trials, dtype=np.float32) for repeat in uncertain.repeats}
-    days = source.random((uncertain.days, trials), dtype=np.float32)
-    return Drawn(minutes, delays, repeats, days)
+    return Drawn(minutes, delays, repeats, source.random(trials, dtype=np.float32))
 
 
 def standard(shape: Shape, mode: float, source: np.random.Generator, trials: int) -> Shares:

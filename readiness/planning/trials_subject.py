@@ -45,9 +45,7 @@ def open_surfaces(judge: Judge, trip: str) -> tuple[str, ...]:
     )
 
 
-def subject_of(
-    judge: Judge, trip: str, assuming: Assuming, shape: Shape, days: int
-) -> tuple[Subject, Groups]:
+def subject_of(judge: Judge, trip: str, assuming: Assuming, shape: Shape) -> tuple[Subject, Groups]:
     """Return the subject, and the names of the groups that its chains count."""
     outlook = judge.outlook
     network, site = outlook.network, outlook.site
@@ -61,7 +59,7 @@ def subject_of(
     reached = sources | network.upstream(sources) | network.upstream(committed)
     within = frozenset(reached - downstream)
     behind = downstream & (network.upstream(committed) | frozenset(committed))
-    uncertain = assuming.uncertain(within | (behind - frozenset(tasks.tasks)), shape, days)
+    uncertain = assuming.uncertain(within | (behind - frozenset(tasks.tasks)), shape)
     group, names = _groups(outlook, within)
     subject = Subject(
         network=network,

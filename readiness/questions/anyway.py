@@ -40,6 +40,8 @@ class AnywayLine:
     """Foam that may have to be cut or stays missing, at the most."""
     board_feet: float | None
     """None if a depth is not written."""
+    price: float | None
+    """Cutting it out and spraying it again, by the job's own prices; None if one is missing."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -52,6 +54,11 @@ class AnywayAnswer:
     lines: tuple[AnywayLine, ...]
     possible: bool
     """No blocker is binding."""
+    price: float | None
+    """All that may have to be cut out and sprayed again, each surface once, with one more trip."""
+    currency: str
+    missing_prices: tuple[str, ...]
+    """What would have to be known for a price: keys of the job's own prices, or depths of foam."""
 
 
 def anyway(case: Case, on: On = None, gate: Gate | None = None, trip: str = "") -> AnywayAnswer:
@@ -70,18 +77,65 @@ def anyway(case: Case, on: On = None, gate: Gate | None = None, trip: str = "") 
     as_of, asked = case.teller.moment(outlook.seen.as_of), case.teller.moment(instant)
     assert as_of is not None  # noqa: S101  both are real instants
     assert asked is not None  # noqa: S101
+    cut = tuple(
+        dict.fromkeys(
+            surface
+            for blocker, line in zip(blockers, lines, strict=True)
+            if line.possible and _is_cut(case, blocker)
+            for surface in blocker.surfaces
+        )
+    )
+    possible = all(line.possible for line in lines)
+    price = _price(case, cut, further_trip=True) if possible and cut else None
     return AnywayAnswer(
         job=case.site.job.name,
         instants=Instants(as_of, asked, case.site.zone, gate.value),
         trip_name=case.site.trips[trip].name,
         lines=lines,
-        possible=all(line.possible for line in lines),
+        possible=possible,
+        price=price,
+        currency=case.site.job.costs.currency,
+        missing_prices=_missing(case, cut),
     )
+
+
+def _is_cut(case: Case, blocker: Blocker) -> bool:
+    """Say whether foam would have to be cut for it: work or a look at work behind the foam."""
+    if blocker.stop is not None or blocker.holds is Holds.LATE or not blocker.requirements:
+        return False
+    task = blocker.task
+    look = task is not None and case.site.tasks[task].kind is TaskKind.APPROVAL
+    return look or case.site.requirements[blocker.requirements[0]].category is Category.BEFORE
+
+
+def _price(case: Case, surfaces: Iterable[str], *, further_trip: bool) -> float | None:
+    """Return what cutting and spraying again costs at the most; None if a price is missing."""
+    costs = case.site.job.costs
+    square_feet, board_feet = _foam(case, surfaces)
+    if costs.cut_out is None or costs.foam is None or board_feet is None:
+        return None
+    if further_trip and costs.trip is None:
+        return None
+    trip = costs.trip if further_trip and costs.trip is not None else 0.0
+    return round(costs.cut_out * square_feet + costs.foam * board_feet + trip, 2)
+
+
+def _missing(case: Case, surfaces: Iterable[str]) -> tuple[str, ...]:
+    """Return what is missing for a price of cutting and spraying again."""
+    surfaces = tuple(surfaces)
+    if not surfaces:
+        return ()
+    costs = case.site.job.costs
+    keys = [key for key in ("cut_out", "foam", "trip") if getattr(costs, key) is None]
+    if _foam(case, surfaces)[1] is None:
+        keys.append("depth")
+    return tuple(keys)
 
 
 def _line(case: Case, blocker: Blocker, says: str, who: Who, may_waive: str) -> AnywayLine:
     binding = blocker.stop is not None or bool(blocker.kept_out_by) or _binding(case, blocker)
     square_feet, board_feet = _foam(case, blocker.surfaces)
+    cut = not binding and _is_cut(case, blocker)
     return AnywayLine(
         says=says,
         possible=not binding,
@@ -91,6 +145,7 @@ def _line(case: Case, blocker: Blocker, says: str, who: Who, may_waive: str) -> 
         surfaces=blocker.surfaces,
         square_feet=0.0 if binding else square_feet,
         board_feet=None if binding else board_feet,
+        price=_price(case, blocker.surfaces, further_trip=False) if cut else None,
     )
 
 

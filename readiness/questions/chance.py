@@ -48,8 +48,6 @@ if TYPE_CHECKING:
     from readiness.planning.trials import Outcome, Subject
 
 TRIALS = 10_000
-WEATHER_DAYS = 60
-"""Days ahead with weather of their own; later ones share it."""
 MOST_DAYS = 10
 NEARLY_ALWAYS = 0.995
 
@@ -127,9 +125,7 @@ class _Asked:
         if self.trip in self.outlook.known.arrived or not open_surfaces(self.case.judge, self.trip):
             note = "The rig has come, or nothing is left to spray: there is nothing to draw."
             return self._with((), (), (), (), None, (note,))
-        subject, groups = subject_of(
-            self.case.judge, self.trip, self.assuming, self.shape, WEATHER_DAYS
-        )
+        subject, groups = subject_of(self.case.judge, self.trip, self.assuming, self.shape)
         self.forbids = self.assuming.spray_weather()
         (outcome,) = tried(subject, self.trials, self.seed)
         self.waiting = self._waiting(outcome)
@@ -219,10 +215,7 @@ class _Asked:
         return sorted(named | others)
 
     def _outcome(self, outcome: Outcome, arrival: int) -> DayOutcome:
-        ahead = local_date(self.outlook, arrival) - local_date(
-            self.outlook, self.outlook.seen.as_of
-        )
-        return day_outcome(outcome, arrival, ahead.days, self.forbids, self.waiting)
+        return day_outcome(outcome, arrival, self.forbids, self.waiting)
 
     def _asked_arrival(self, days: Sequence[DayOutcome]) -> int | None:
         """Return the arrival asked about, else the booked one, else the likeliest."""
@@ -266,7 +259,7 @@ class _Asked:
     def _notes(self, outcome: Outcome, days: Sequence[DayOutcome]) -> Iterable[str]:
         yield (
             "Lengths are drawn independently of one another; the places of one stay are slow or "
-            "quick together, and one day's weather says nothing of the next."
+            "quick together."
         )
         never = float((outcome.opens >= NEVER).mean())
         if never:

@@ -60,6 +60,11 @@ CHANGES = {
     "an unknown state": ('country = "US"', 'country = "US", state = "QQ"', "public holidays"),
     "an inch mark in quotes": ('cavity = "5.5 in"', 'cavity = "5.5""', ""),
     "a date with slashes": ("board = 2026-05-25", "board = 5/25/2026", ""),
+    "a range that begins above its likely length": (
+        'takes = "1 d"',
+        'takes = "1 d", takes_at_least = "2 d"',
+        "at least 2 d is more than the likely 1 d",
+    ),
     "an unknown key": ('lasts = "1 d"', 'last = "1 d"', "lasts"),
 }
 
@@ -103,7 +108,7 @@ def test_a_bad_line_is_told_with_its_line(case: str, tmp_path: Path) -> None:
     assert [path.name for path in tmp_path.iterdir()] == ["job.toml"]
 
 
-@pytest.mark.parametrize("command", ["check", "when", "calls", "open"])
+@pytest.mark.parametrize("command", ["check", "when", "chance", "calls", "open"])
 @pytest.mark.parametrize(
     "content",
     [b"", b"\xff\xfeb\x00a\x00d\x00", b"\xe9t\xe9 = 1\n", b"\x00\x00", b"= 1\n", b"[[[\n"],

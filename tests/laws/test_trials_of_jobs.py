@@ -44,7 +44,7 @@ def edges(judge: Judge, trip: str) -> tuple[int, int]:
 def subject(judge: Judge, trip: str, *, only_own: bool) -> Subject:
     """Return a trip as the subject of trials."""
     assuming = Assuming(judge.outlook, load_chances().chances, only_own=only_own)
-    return subject_of(judge, trip, assuming, Shape.TRIANGULAR, 0)[0]
+    return subject_of(judge, trip, assuming, Shape.TRIANGULAR)[0]
 
 
 def without_spread(judge: Judge) -> None:

@@ -25,14 +25,11 @@ from readiness.facts.vocabulary import Gate
 if TYPE_CHECKING:
     from readiness.telling.case import Case, On
 
-GATES = (Gate.PROMISE, Gate.ROLL, Gate.GUN)
-"""The gates that can be asked."""
-
 
 @click.command("check")
 @job_argument
 @on_option
-@click.option("--gate", type=click.Choice([gate.value for gate in GATES]), help="Ask this gate.")
+@click.option("--gate", type=click.Choice([gate.value for gate in Gate]), help="Ask this gate.")
 @click.option("--anyway", is_flag=True, help="What if we sprayed anyway? Who cuts what where.")
 @click.option("--trip", default="", help="Ask about this trip.")
 @as_of_option

@@ -70,7 +70,16 @@ def _check_lift(desk: Desk, writer: Writer) -> None:
 def _check_release(desk: Desk, entry: Mapping[str, Any], at: date | datetime) -> None:
     moment = at if isinstance(at, datetime) else datetime(at.year, at.month, at.day)  # noqa: DTZ001  wall clock
     case = desk.case()
-    gaps = release_gaps(case.outlook, entry["trip"], instant_of_local(moment, desk.zone))
+    news = case.outlook.seen.trips.get(entry["trip"])
+    if entry.get("residents") and (news is None or news.released is None):
+        message = "residents come back after the workers at the earliest"
+        raise NoteRefused(message, f"first: release {entry['trip']}")
+    gaps = release_gaps(
+        case.outlook,
+        entry["trip"],
+        instant_of_local(moment, desk.zone),
+        residents=bool(entry.get("residents")),
+    )
     if gaps:
         told = "; ".join(
             gap.says + (f", not before {case.teller.told(gap.until)}" if gap.until else "")

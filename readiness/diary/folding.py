@@ -14,6 +14,7 @@ from readiness.diary.seen import (
     EVERYWHERE,
     Confirmation,
     Contested,
+    DepthsRead,
     Seen,
     Slipped,
     Stop,
@@ -24,6 +25,8 @@ from readiness.job.instants import instant_of_local
 from readiness.job.places import rooms_of, surfaces_of
 
 if TYPE_CHECKING:
+    from collections.abc import Iterable
+
     from readiness.job.job import Job
     from readiness.job.origin import Origin
 
@@ -49,6 +52,9 @@ class Fold:
         self.contested: dict[tuple[str, str], Contested] = {}
         self.voided: list[Voided] = []
         self.reading_voids: list[tuple[tuple[str, ...], int, str]] = []
+        self.depths: list[DepthsRead] = []
+        self.foamed: dict[str, int] = {}
+        self.foam_rank: dict[str, int] = {}
         self.slips: list[Slipped] = []
         self.confirmations: list[Confirmation] = list(seen.confirmations)
         self.board = seen.board
@@ -72,6 +78,8 @@ class Fold:
             contested=self.contested,
             voided=tuple(self.voided),
             reading_voids=tuple(self.reading_voids),
+            depths=tuple(self.depths),
+            foamed=self.foamed,
             slips=tuple(self.slips),
             confirmations=tuple(self.confirmations),
             board=self.board,
@@ -97,6 +105,30 @@ class Fold:
     def surfaces(self, names: tuple[str, ...]) -> tuple[str, ...]:
         """Return the surfaces that a list speaks for."""
         return surfaces_of(names, self.job)
+
+    def foam_on(self, surfaces: Iterable[str], at: int) -> None:
+        """Note that foam of any kind went on surfaces."""
+        for surface in surfaces:
+            self.foamed[surface] = at
+            self.foam_rank[surface] = self.rank
+
+    def void_depths(self, surfaces: Iterable[str]) -> None:
+        """Drop what was read of the foam on surfaces that is no longer that foam."""
+        gone = frozenset(surfaces)
+        self.depths = [read for read in self.depths if read.surface not in gone]
+
+    def surfaces_of_trip(self, trip: str) -> tuple[str, ...]:
+        """Return the surfaces of a trip, as the job file has it; one it does not have is all."""
+        rows = self.job.trips
+        if trip not in rows or rows[trip].surfaces != ("all",):
+            return self.surfaces(rows[trip].surfaces if trip in rows else ("all",))
+        others = {
+            surface
+            for name, row in rows.items()
+            if name != trip and row.surfaces != ("all",)
+            for surface in self.surfaces(row.surfaces)
+        }
+        return tuple(surface for surface in self.job.surfaces if surface not in others)
 
     def contest(self, code: str, place: str, told: str, origins: tuple[Origin, ...]) -> None:
         """Note that two people differ about one thing; neither counts."""

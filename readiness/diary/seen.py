@@ -20,6 +20,7 @@ if TYPE_CHECKING:
 
     from readiness.job.bookings import Booking
     from readiness.job.durations import Duration
+    from readiness.job.quantities import Length
 
 Day = date | datetime
 
@@ -142,6 +143,20 @@ class Reading:
 
 
 @dataclass(frozen=True, slots=True)
+class DepthsRead:
+    """Depth readings of one surface, as one person wrote them at one moment."""
+
+    surface: str
+    field: tuple[Length, ...]
+    perimeter: tuple[Length, ...]
+    at: int
+    by: str
+    foam: int
+    """Rank of the last statement of foam there before; readings of one foam add up."""
+    origin: Origin
+
+
+@dataclass(frozen=True, slots=True)
 class TripNews:
     """What is known of one trip."""
 
@@ -157,6 +172,9 @@ class TripNews:
     cleaned: int | None = None
     released: int | None = None
     released_by: str = ""
+    residents: int | None = None
+    """When a named person let the residents back in."""
+    residents_by: str = ""
     left_exposed: tuple[str, ...] = ()
     shares: Mapping[str, float] = field(default_factory=dict)
     """Shares of surfaces that are sprayed in part."""
@@ -267,5 +285,9 @@ class Seen:
     voided: tuple[Voided, ...] = ()
     reading_voids: tuple[tuple[tuple[str, ...], int, str], ...] = ()
     """Surfaces, instant and cause after which earlier readings there speak no longer."""
+    depths: tuple[DepthsRead, ...] = ()
+    """Readings that neither spray, damage nor a change there has voided, in their order."""
+    foamed: Mapping[str, int] = field(default_factory=dict)
+    """When foam of any kind last went on a surface, as far as it was said."""
     slips: tuple[Slipped, ...] = ()
     confirmations: tuple[Confirmation, ...] = ()

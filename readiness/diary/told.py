@@ -62,6 +62,7 @@ HANDLERS: dict[type, Callable[..., None]] = {
     kinds.Arrived: told_trip.arrived,
     kinds.Sprayed: told_trip.sprayed,
     kinds.LastFoam: told_trip.last_foam,
+    kinds.DepthRead: told_trip.depth,
     kinds.CleanedUp: told_trip.cleaned,
     kinds.Ventilated: told_trip.ventilated,
     kinds.Released: told_trip.released,

@@ -8,7 +8,7 @@ from __future__ import annotations
 from dataclasses import replace
 from typing import TYPE_CHECKING
 
-from readiness.diary.seen import TripNews
+from readiness.diary.seen import DepthsRead, TripNews
 
 if TYPE_CHECKING:
     from datetime import date, datetime
@@ -46,6 +46,9 @@ def sprayed(fold: Fold, entry: kinds.Sprayed, origin: Origin, name: str) -> None
         else:
             shares[surface] = share
     change_trip(fold, entry.trip, origin, sprayed=whole, shares=shares)
+    surfaces = fold.surfaces(entry.surfaces)
+    fold.void_depths(surfaces)
+    fold.foam_on(surfaces, fold.at(entry.seen))
     if news is not None and news.last_foam is not None:
         _foam_at(fold, entry.trip, max(news.last_foam, fold.at(entry.seen)), origin)
 
@@ -54,6 +57,8 @@ def last_foam(fold: Fold, entry: kinds.LastFoam, origin: Origin, name: str) -> N
     """Start the keep-out's clock anew; what was released, cleaned and aired before is void."""
     del name
     _foam_at(fold, entry.trip, fold.at(entry.seen), origin)
+    named = fold.surfaces(entry.surfaces) or fold.surfaces_of_trip(entry.trip)
+    fold.foam_on(named, fold.at(entry.seen))
 
 
 def _foam_at(fold: Fold, trip: str, at: int, origin: Origin) -> None:
@@ -64,6 +69,8 @@ def _foam_at(fold: Fold, trip: str, at: int, origin: Origin) -> None:
         last_foam=at,
         released=None,
         released_by="",
+        residents=None,
+        residents_by="",
         cleaned=None,
         ventilated=None,
     )
@@ -75,6 +82,23 @@ def cleaned(fold: Fold, entry: kinds.CleanedUp, origin: Origin, name: str) -> No
     change_trip(fold, entry.trip, origin, cleaned=fold.at(entry.seen))
 
 
+def depth(fold: Fold, entry: kinds.DepthRead, origin: Origin, name: str) -> None:
+    """Note depth readings; of a surface that the job does not have they say nothing."""
+    del name
+    if entry.surface in fold.job.surfaces:
+        fold.depths.append(
+            DepthsRead(
+                entry.surface,
+                entry.field,
+                entry.perimeter,
+                fold.at(entry.seen),
+                entry.by,
+                fold.foam_rank.get(entry.surface, 0),
+                origin,
+            )
+        )
+
+
 def ventilated(fold: Fold, entry: kinds.Ventilated, origin: Origin, name: str) -> None:
     """Note that fans have run, or failed."""
     del name
@@ -82,6 +106,10 @@ def ventilated(fold: Fold, entry: kinds.Ventilated, origin: Origin, name: str) -
 
 
 def released(fold: Fold, entry: kinds.Released, origin: Origin, name: str) -> None:
-    """Note who lets others in again."""
+    """Note who lets others in again: workers, or the residents too."""
     del name
+    if entry.residents:
+        at = fold.at(entry.seen)
+        change_trip(fold, entry.trip, origin, residents=at, residents_by=entry.by)
+        return
     change_trip(fold, entry.trip, origin, released=fold.at(entry.seen), released_by=entry.by)

@@ -147,6 +147,7 @@ def _void(
     works: tuple[str, ...] = (),
     foam_only: bool = False,
 ) -> None:
+    fold.void_depths(fold.surfaces(entry.surfaces))
     fold.voided.append(
         Voided(
             surfaces=fold.surfaces(entry.surfaces),

@@ -163,6 +163,8 @@ class LastFoam(Entry):
 
     kind: Literal["last-foam"] = "last-foam"
     trip: Text
+    surfaces: Places = ()
+    """Where it went; nothing means anywhere in the zone."""
 
 
 class CleanedUp(Entry):
@@ -186,6 +188,8 @@ class Released(Entry):
     kind: Literal["release"] = "release"
     trip: Text
     places: Places = ("all",)
+    residents: Truth = False
+    """For the residents, who come back later than workers at the earliest together with them."""
 
 
 class DepthRead(Entry):

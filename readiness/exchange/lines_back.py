@@ -99,8 +99,16 @@ def _offered(entry: kinds.DaysOffered) -> str:
     return f"offered {entry.trip} {moments}"
 
 
-def _step(entry: kinds.Arrived | kinds.LastFoam | kinds.CleanedUp | kinds.Released) -> str:
+def _step(entry: kinds.Arrived | kinds.CleanedUp) -> str:
     return f"{entry.kind} {entry.trip}"
+
+
+def _last_foam(entry: kinds.LastFoam) -> str:
+    return f"last-foam {entry.trip} {', '.join(entry.surfaces)}".rstrip()
+
+
+def _released(entry: kinds.Released) -> str:
+    return f"release {entry.trip}{' residents' if entry.residents else ''}"
 
 
 def _sprayed(entry: kinds.Sprayed) -> str:
@@ -128,9 +136,9 @@ FORMS: dict[type, Callable[..., str]] = {
     kinds.SiteConfirmed: _confirmed,
     kinds.DaysOffered: _offered,
     kinds.Arrived: _step,
-    kinds.LastFoam: _step,
+    kinds.LastFoam: _last_foam,
     kinds.CleanedUp: _step,
-    kinds.Released: _step,
+    kinds.Released: _released,
     kinds.Ventilated: lambda entry: f"ventilated {entry.trip}{'' if entry.yes else ' no'}",
     kinds.Sprayed: _sprayed,
     kinds.DepthRead: _depth,

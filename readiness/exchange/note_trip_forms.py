@@ -185,6 +185,25 @@ def of_trip(kind: str) -> Build:
     return build
 
 
+def last_foam(listener: Listener, words: list[str], options: Mapping[str, str]) -> Fields:
+    """Read when the last foam was, and where, if it was a touch-up of single surfaces."""
+    del options
+    trip, rest = trip_or_only(listener, words)
+    surfaces = places_of(listener, rest) if rest else []
+    return {"kind": "last-foam", "trip": trip, "surfaces": surfaces}
+
+
+def released(listener: Listener, words: list[str], options: Mapping[str, str]) -> Fields:
+    """Read who lets others in again: workers, or the residents too."""
+    del options
+    trip, rest = trip_or_only(listener, words)
+    for_residents = rest in (["residents"], ["for", "residents"])
+    if rest and not for_residents:
+        message = f"{' '.join(rest)!r} was not expected"
+        raise NoteRefused(message, "write it like: release [TRIP] [residents]")
+    return {"kind": "release", "trip": trip, "residents": for_residents}
+
+
 def ventilated(listener: Listener, words: list[str], options: Mapping[str, str]) -> Fields:
     """Read whether fans have run."""
     del options

@@ -181,12 +181,12 @@ FORMS: dict[str, Form] = {
     "arrived": Form("arrived [TRIP]", "the rig is on site", trip_forms.of_trip("arrived")),
     "sprayed": Form("sprayed [TRIP] SURFACES [60 %]", "foam is on", trip_forms.sprayed),
     "last-foam": Form(
-        "last-foam [TRIP]", "the last foam of any kind", trip_forms.of_trip("last-foam")
+        "last-foam [TRIP] [SURFACES]", "the last foam of any kind", trip_forms.last_foam
     ),
     "cleaned": Form("cleaned [TRIP]", "the crew has cleaned up", trip_forms.of_trip("cleaned")),
     "ventilated": Form("ventilated [TRIP] [no]", "fans have run", trip_forms.ventilated),
     "release": Form(
-        "release [TRIP]", "a named person lets others in", trip_forms.of_trip("release")
+        "release [TRIP] [residents]", "a named person lets others in", trip_forms.released
     ),
     "depth": Form(
         "depth SURFACE 3.4 3.6 3.1e", "depth readings; e is at the perimeter", site_forms.depth

@@ -13,6 +13,7 @@ from typing import TYPE_CHECKING
 from readiness.facts.rows import Facts, QuestionKind, Questions
 
 if TYPE_CHECKING:
+    from readiness.facts.after_spray_rows import AfterSprayItem, DepthFigure
     from readiness.facts.chance_rows import Chances
     from readiness.facts.foam_rows import FoamTables
     from readiness.facts.limit_rows import Limits
@@ -66,6 +67,34 @@ def load_chances() -> Chances:
 
     file = resources.files("readiness.facts") / "tables" / "chances.toml"
     return Chances.model_validate({"chances": tomllib.loads(file.read_text("utf-8"))})
+
+
+@cache
+def load_after_spray() -> dict[str, AfterSprayItem]:
+    """Return what is looked at, done and told after the spray, by id, in its order.
+
+    Raises:
+        pydantic.ValidationError: A row of the table is wrong; a fault of the package.
+    """
+    from readiness.facts.after_spray_rows import AfterSpray
+
+    file = resources.files("readiness.facts") / "tables" / "after_spray.toml"
+    rows = tomllib.loads(file.read_text("utf-8"))
+    return AfterSpray.model_validate({"after_spray": rows}).after_spray
+
+
+@cache
+def load_depth_figures() -> dict[str, DepthFigure]:
+    """Return the figures that readings of depth are judged by where a job says nothing.
+
+    Raises:
+        pydantic.ValidationError: A row of the table is wrong; a fault of the package.
+    """
+    from readiness.facts.after_spray_rows import Depths
+
+    file = resources.files("readiness.facts") / "tables" / "depth.toml"
+    rows = tomllib.loads(file.read_text("utf-8"))
+    return Depths.model_validate({"depth": rows}).depth
 
 
 @cache

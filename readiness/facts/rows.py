@@ -6,6 +6,8 @@ the text that was written, because quantities are read one floor higher.
 
 from __future__ import annotations
 
+from typing import Literal
+
 from pydantic import BaseModel, ConfigDict, Field
 
 from readiness.facts.vocabulary import (
@@ -121,6 +123,10 @@ class WorkKind(Demand):
     """Uses flame, arc or glowing parts."""
     sets: str = ""
     """The kind of obstruction it puts in place."""
+    covers_foam: bool = False
+    """Hides the foam or lies against it, so the foam has passed its checks before."""
+    fire_barrier: bool = False
+    """Stands as the barrier between the foam that it touches and a fire."""
     why: str
     """Why it stands in this order, and what goes wrong otherwise."""
     usual_in: tuple[JobKind, ...] = ()
@@ -145,6 +151,18 @@ class RequirementKind(Demand):
     """Met by a reading within the limit instead of by an answer."""
     at_most: str = ""
     at_least: str = ""
+    foam: Literal["open cell", "closed cell", ""] = ""
+    """Only on foam of this class, and on foam whose class nobody has written."""
+    with_any: tuple[str, ...] = ()
+    """Only in a job that has one of these kinds of work; empty means any job."""
+    only_bare: bool = False
+    """Only on surfaces that no board and no coating will cover."""
+    check: bool = False
+    """A look at the foam itself: a no wakes the mending of its surface."""
+    measured: bool = False
+    """Met by depth readings against what was agreed instead of by an answer."""
+    mend_takes: str = ""
+    """With `check`: how long mending one surface usually takes; planned once it has failed."""
     why: str
     usual_in: tuple[JobKind, ...] = ()
 

@@ -84,6 +84,7 @@ class Category(StrEnum):
     PREPARATION = "preparation"
     CONDITION = "condition"
     AGREEMENT = "agreement"
+    CLOSING = "closing up"
 
 
 class Scope(StrEnum):
@@ -96,6 +97,17 @@ class Scope(StrEnum):
     SURFACE = "surface"
     READING = "reading"
     """Once for each spot that is read, over the surfaces that its reading speaks for."""
+
+
+class Phase(StrEnum):
+    """When something after the spray is due, in this order."""
+
+    SAME_DAY = "the same day"
+    NEXT_DAY = "the day after"
+    BEFORE_THE_LOOK = "before the look"
+    AT_THE_LOOK = "at the look"
+    BEFORE_BOARD = "before board"
+    LATER = "later"
 
 
 class Status(StrEnum):

@@ -130,9 +130,15 @@ class DepthFound:
 
 
 def judged(field: Sequence[Fraction], perimeter: Sequence[Fraction], agreed: Agreed) -> DepthFound:
-    """Return what the readings of a surface say against what was agreed; depths in inches."""
-    inner = _zone(field, agreed, agreed.least_field, at_least=1)
-    edge = _zone(perimeter, agreed, agreed.least_perimeter, at_least=0)
+    """Return what the readings of a surface say against what was agreed; depths in inches.
+
+    An agreed average is met by the field alone and by all readings together; single readings have
+    their bounds in both zones.
+    """
+    thin = agreed.means is not DepthMeans.MINIMUM and _mean_is_short((*field, *perimeter), agreed)
+    thin_field = agreed.means is not DepthMeans.MINIMUM and _mean_is_short(field, agreed)
+    inner = _zone(field, agreed, agreed.least_field, thin=thin_field, at_least=1)
+    edge = _zone(perimeter, agreed, agreed.least_perimeter, thin=thin, at_least=0)
     worst = min((inner.outcome, edge.outcome), key=WORST_FIRST.index)
     return DepthFound(worst, inner, edge)
 
@@ -153,7 +159,7 @@ def spread_of(readings: Sequence[Fraction], agreed_inches: Fraction) -> Spread |
 
 
 def _zone(
-    readings: Sequence[Fraction], agreed: Agreed, least: int | None, *, at_least: int
+    readings: Sequence[Fraction], agreed: Agreed, least: int | None, *, thin: bool, at_least: int
 ) -> ZoneFound:
     spread = spread_of(readings, agreed.inches)
     enough = None if least is None else len(readings) >= least
@@ -165,7 +171,7 @@ def _zone(
     low = [reading for reading in short if reading < agreed.floor_inches]
     high = [reading for reading in readings if ceiling is not None and reading > ceiling]
     uneven = _is_uneven(spread, agreed)
-    if not low and agreed.means is not DepthMeans.MINIMUM and _mean_is_short(readings, agreed):
+    if thin and not low:
         low = short
     if uneven:
         outcome = Outcome.RESPRAY
@@ -191,7 +197,7 @@ def _mean_is_short(readings: Sequence[Fraction], agreed: Agreed) -> bool:
         max(reading, agreed.inches) if _is_deep_enough(reading, agreed) else reading
         for reading in readings
     ]
-    return sum(counted, Fraction(0)) / len(counted) < agreed.inches
+    return bool(counted) and sum(counted, Fraction(0)) / len(counted) < agreed.inches
 
 
 def _is_uneven(spread: Spread, agreed: Agreed) -> bool:

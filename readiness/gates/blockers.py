@@ -9,7 +9,7 @@ from dataclasses import dataclass
 from enum import StrEnum
 from typing import TYPE_CHECKING
 
-from readiness.facts.vocabulary import Category
+from readiness.facts.vocabulary import Category, Gate
 from readiness.gates.standings import StandingState
 from readiness.job.instants import EARLIER, NEVER
 from readiness.site.places import SITE
@@ -154,7 +154,10 @@ def _failing(outlook: Outlook, verdicts: Verdicts, held: dict[int, list[str]]) -
         is_look = (
             requirement.task is not None and site.tasks[requirement.task].kind is TaskKind.APPROVAL
         )
-        place = "" if is_look else requirement.place
+        told_together = verdicts.gate is Gate.BOARD and (
+            requirement.task is not None or standing.state is not StandingState.OPEN
+        )
+        place = "" if is_look or told_together else requirement.place
         key = (requirement.code, place, _holds(outlook, verdicts, index), standing.state)
         grouped.setdefault(key, []).append(index)
     for (code, place, holds, state), indexes in grouped.items():
@@ -166,7 +169,7 @@ def _failing(outlook: Outlook, verdicts: Verdicts, held: dict[int, list[str]]) -
             place=place or _common(outlook, surfaces),
             surfaces=surfaces,
             state=state,
-            clears_at=_clears(verdicts.standings[last]),
+            clears_at=_clears_at(outlook, verdicts.standings[last], surfaces),
             task=site.requirements[last].task,
             requirements=tuple(indexes),
             closers=(),
@@ -177,9 +180,19 @@ def _failing(outlook: Outlook, verdicts: Verdicts, held: dict[int, list[str]]) -
 def _holds(outlook: Outlook, verdicts: Verdicts, index: int) -> Holds:
     category = outlook.site.requirements[index].category
     expected = verdicts.standings[index].state is StandingState.EXPECTED
-    if category is Category.BEFORE and not expected:
+    if category in {Category.BEFORE, Category.CLOSING} and not expected:
         return Holds.EARLY
     return Holds.UNPREPARED
+
+
+def _clears_at(outlook: Outlook, standing: Standing, surfaces: tuple[str, ...]) -> int:
+    """Return when a failing standing clears; a check that failed once its mending is over."""
+    site = outlook.site
+    requirement = site.requirements[standing.requirement]
+    if requirement.check and standing.state is StandingState.OPEN:
+        checks = [site.checks[surface].check for surface in surfaces if surface in site.checks]
+        return max((outlook.forecast.finish[check] for check in checks), default=NEVER)
+    return _clears(standing)
 
 
 def _clears(standing: Standing) -> int:

@@ -12,22 +12,26 @@ from functools import cached_property
 from typing import TYPE_CHECKING
 
 from readiness.facts.vocabulary import ReadingKind, Rung
+from readiness.foam.depth import FAILS, Outcome
+from readiness.gates.depth_words import depth_told
 from readiness.gates.readings import SPREAD_CODE, Readings
-from readiness.job.instants import moment_of
+from readiness.job.instants import EARLIER, NEVER, moment_of
 from readiness.job.places import surfaces_of
 from readiness.job.quantities import Share, Temperature, TemperatureDifference
+from readiness.schedule.known_checks import sprayed_since
 from readiness.schedule.readings_of_days import due_at
 from readiness.site.answers import codes_answered
 from readiness.site.calendars import zone_days
 from readiness.site.places import SITE
 
 if TYPE_CHECKING:
-    from collections.abc import Callable, Iterable
+    from collections.abc import Callable, Iterable, Mapping
 
     from readiness.diary.seen import Answer, Seen
     from readiness.foam.conditions import Limit
     from readiness.gates.readings import Read
     from readiness.job.origin import Origin
+    from readiness.schedule.depths_known import DepthKnown
     from readiness.site.site import Requirement, Site
 
 
@@ -63,10 +67,13 @@ class Evidence:
 class Statements:
     """The answers and readings of one moment, looked up by requirement."""
 
-    def __init__(self, site: Site, seen: Seen) -> None:
+    def __init__(
+        self, site: Site, seen: Seen, depths: Mapping[str, DepthKnown] | None = None
+    ) -> None:
         """Resolve the places of every statement once."""
         self.site = site
         self.seen = seen
+        self.depths = depths or {}
         self._by_code: dict[str, list[tuple[frozenset[str], Evidence, object]]] = {}
         self.readings = Readings(site, seen)
         self._kinds = {reading.kind for reading in seen.readings}
@@ -104,7 +111,12 @@ class Statements:
         A reading speaks for its group, and the coldest or wettest spot for the groups behind it; a
         reading of the air speaks for the whole house. A surface with its own goes by that.
         """
-        if requirement.code not in self._by_code and not self._is_read(requirement):
+        measured = requirement.measured and bool(self.depths)
+        if (
+            requirement.code not in self._by_code
+            and not measured
+            and not self._is_read(requirement)
+        ):
             return dict.fromkeys(requirement.surfaces)
         found = {
             surface: _latest(self._spoken(requirement, surface)) for surface in requirement.surfaces
@@ -126,7 +138,35 @@ class Statements:
             return ReadingKind.SUBSTRATE_TEMPERATURE in self._kinds
         return requirement.reading in self._kinds
 
+    @cached_property
+    def _sprayed_since(self) -> Mapping[str, int]:
+        return sprayed_since(self.site, self.seen)
+
+    def _of_foam(self, requirement: Requirement, surface: str) -> Iterable[tuple[Evidence, object]]:
+        """Yield what was said of the foam as it is there now.
+
+        What failed before foam went on again there is neither good nor bad: look again.
+        """
+        since = self._sprayed_since.get(surface, NEVER)
+        foamed = self.seen.foamed.get(surface, EARLIER)
+        spoken = self._by_code.get(requirement.code, ())
+        told = [(e, day) for surfaces, e, day in spoken if surface in surfaces and e.at >= since]
+        if requirement.measured:
+            known = self.depths.get(surface)
+            told = (
+                [] if known is None or known.at < since else [(depth_evidence(known, self.site), 0)]
+            )
+        for evidence, day in told:
+            if evidence.value is False and foamed > evidence.at:
+                again = f"{evidence.told}; mended since, look again"
+                yield replace(evidence, value=None, told=again), day
+            else:
+                yield evidence, day
+
     def _spoken(self, requirement: Requirement, surface: str) -> Iterable[tuple[Evidence, object]]:
+        if requirement.check:
+            yield from self._of_foam(requirement, surface)
+            return
         for surfaces, evidence, day in self._by_code.get(requirement.code, ()):
             if surface in surfaces and not self._changed(requirement, evidence, surface):
                 yield evidence, day
@@ -174,6 +214,14 @@ def _holds(limits: Iterable[Limit], figure: float | None) -> bool:
 
 def _read_as_evidence(read: Read, value: bool, told: str) -> Evidence:  # noqa: FBT001  what it says
     return Evidence(value, read.at, Rung.SEEN, read.by, told, read.origin)
+
+
+def depth_evidence(known: DepthKnown, site: Site) -> Evidence:
+    """Return what depth readings show; too few, or no depth agreed, show nothing yet."""
+    outcome = known.outcome
+    value = None if outcome in {None, Outcome.MORE} else outcome not in FAILS
+    told = depth_told(known, site.job.units)
+    return Evidence(value, known.at, Rung.SEEN, known.by, told, known.origin)
 
 
 def answer_as_evidence(answer: Answer, site: Site) -> Evidence:

@@ -8,6 +8,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
+from readiness.gates.hot_work import hot_work_near_bare_foam
 from readiness.job.instants import EARLIER, is_dated
 from readiness.schedule.forward import imposed
 from readiness.schedule.readings_of_days import due_at
@@ -44,6 +45,7 @@ def findings_of(outlook: Outlook) -> tuple[Finding, ...]:
         *_too_soon(outlook),
         *_refused_slots(outlook),
         *_overlaps(outlook),
+        *_hot_work(outlook),
     ]
     return tuple(sorted(found, key=lambda finding: (finding.at, finding.code, finding.subject)))
 
@@ -156,6 +158,16 @@ def _overlaps(outlook: Outlook) -> Iterator[Finding]:
                 yield Finding("crew-overlap", trade, index, start, crews, working[0])
                 break
             working.append(index)
+
+
+def _hot_work(outlook: Outlook) -> Iterator[Finding]:
+    """Yield the first part of each hot work that falls near foam with nothing over it."""
+    told: set[str] = set()
+    for hot in hot_work_near_bare_foam(outlook):
+        stay = outlook.site.tasks[hot.task].stay
+        if stay not in told:
+            told.add(stay)
+            yield Finding("hot-work-on-bare-foam", stay, hot.task, hot.at, hot.bare_until, None)
 
 
 def _matters(outlook: Outlook, task: int, other: int) -> bool:

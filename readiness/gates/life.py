@@ -8,13 +8,14 @@ from __future__ import annotations
 from enum import StrEnum
 from typing import TYPE_CHECKING
 
+from readiness.facts.vocabulary import Order
 from readiness.job.places import surfaces_of
 from readiness.schedule.known import PASSED
 from readiness.site.stays import BOARD
 
 if TYPE_CHECKING:
     from readiness.schedule.outlook import Outlook
-    from readiness.site.site import TripTasks
+    from readiness.site.site import Site, TripTasks
 
 
 class Life(StrEnum):
@@ -48,18 +49,47 @@ def life_of(outlook: Outlook, surface: str) -> Life | None:
         return Life.KEEP_OUT if news.last_foam is not None else Life.BEING_SPRAYED
     if _boarded(outlook, surface):
         return Life.CLOSED_IN
-    if surface in surfaces_of(news.left_exposed, site.job):
-        return Life.LEFT_EXPOSED
-    return _looked_at(outlook, trip, surface)
+    word = _looked_at(outlook, trip, surface)
+    return Life.LEFT_EXPOSED if word is Life.PASSED and stays_bare(outlook, surface) else word
 
 
 def _boarded(outlook: Outlook, surface: str) -> bool:
     """Say whether the board over a surface hangs."""
-    site = outlook.site
-    if BOARD not in site.stay_tasks:
-        return False
-    parts = [part for part in site.stay_tasks[BOARD].parts if surface in site.tasks[part].surfaces]
+    parts = closing_parts(outlook.site, surface)
     return bool(parts) and all(part in outlook.known.state.finished for part in parts)
+
+
+def closing_parts(site: Site, surface: str) -> tuple[int, ...]:
+    """Return the tasks that hang something over a surface for good."""
+    return tuple(
+        part
+        for name in closing_works(site)
+        for part in site.stay_tasks[name].parts
+        if surface in site.tasks[part].surfaces
+    )
+
+
+def closing_works(site: Site) -> tuple[str, ...]:
+    """Return the works that close foam in: board, and whatever else is hung over it."""
+    return tuple(
+        name
+        for name in site.stay_tasks
+        if name == BOARD
+        or (
+            (kind := site.facts.work.get(name)) is not None
+            and kind.fire_barrier
+            and all(rule.order is Order.AFTER for rule in kind.touches)
+        )
+    )
+
+
+def stays_bare(outlook: Outlook, surface: str) -> bool:
+    """Say whether nothing will ever cover a surface: so written, or so in this kind of job."""
+    site = outlook.site
+    news = outlook.seen.trips.get(site.trip_of[surface])
+    if news is not None and surface in surfaces_of(news.left_exposed, site.job):
+        return True
+    return site.job.kind is not None and not site.job.card and not closing_parts(site, surface)
 
 
 def _looked_at(outlook: Outlook, trip: TripTasks, surface: str) -> Life:

@@ -23,7 +23,9 @@ class ReleaseGap:
     """The instant from which it is no longer missing, if only the clock is."""
 
 
-def release_gaps(outlook: Outlook, trip: str, at: int) -> tuple[ReleaseGap, ...]:
+def release_gaps(
+    outlook: Outlook, trip: str, at: int, *, residents: bool = False
+) -> tuple[ReleaseGap, ...]:
     """Return what is missing for a release at an instant; nothing means it may be given."""
     news = outlook.seen.trips.get(trip)
     tasks = outlook.site.trips[trip]
@@ -33,9 +35,10 @@ def release_gaps(outlook: Outlook, trip: str, at: int) -> tuple[ReleaseGap, ...]
     if news.last_foam is None:
         gaps.append(ReleaseGap("no entry says when the last foam was", None))
     else:
-        earliest = shifted(news.last_foam, tasks.keep_out_minutes)
+        minutes = tasks.residents_minutes if residents else tasks.keep_out_minutes
+        earliest = shifted(news.last_foam, minutes)
         if at < earliest:
-            hours = tasks.keep_out_minutes / 60
+            hours = minutes / 60
             gaps.append(ReleaseGap(f"{hours:g} h since the last foam are not over", earliest))
     if news.cleaned is None:
         gaps.append(ReleaseGap("no entry says that the crew has cleaned up since", None))

@@ -12,11 +12,13 @@ from typing import TYPE_CHECKING
 
 from readiness.facts.vocabulary import Effect, Gate, Rung
 from readiness.gates.evidence import Evidence, Statements, worst
-from readiness.job.instants import EARLIER, NEVER, shifted
+from readiness.job.instants import EARLIER, NEVER, moment_of, shifted
 from readiness.job.places import surfaces_of
 from readiness.schedule.known import PASSED, RANK
 from readiness.schedule.readings_of_days import started_at
 from readiness.schedule.worktime import Worktime
+from readiness.site.board_requirements import FOAM_CHECK
+from readiness.site.calendars import zone_days
 
 if TYPE_CHECKING:
     from collections.abc import Iterable
@@ -73,7 +75,7 @@ class Ledger:
         """Look up the evidence and waivers of every requirement once."""
         self.outlook = outlook
         site = outlook.site
-        statements = Statements(site, outlook.seen)
+        statements = Statements(site, outlook.seen, outlook.known.depths)
         self.evidence_on = tuple(
             statements.about(requirement) if requirement.task is None else {}
             for requirement in site.requirements
@@ -136,6 +138,8 @@ class Ledger:
 
     def standing(self, requirement: Requirement, gate: Gate, on: int) -> Standing:
         """Return how one requirement stands at a gate for an asked arrival."""
+        if requirement.demands.due is Gate.BOARD and gate is not Gate.BOARD:
+            return _not_due(requirement, gate, on)
         waived = self.waived(requirement)
         if waived and len(waived) == len(requirement.surfaces):
             state, at, evidence = StandingState.WAIVED, on, None
@@ -147,8 +151,7 @@ class Ledger:
         else:
             evidence = self.evidence[requirement.index]
             state, at = self._without_item(requirement, evidence, gate, on)
-        due = GATE_RANK[requirement.demands.due] <= GATE_RANK[gate]
-        passing = _PROMISE_PASSES if gate is Gate.PROMISE else _ALWAYS_PASS
+        passing = _PROMISE_PASSES if self.looks_ahead(gate, on) else _ALWAYS_PASS
         return Standing(
             requirement=requirement.index,
             state=state,
@@ -157,8 +160,29 @@ class Ledger:
             waived_on=waived,
             met_on=self._met_on(requirement, gate, on),
             passes=state in passing,
-            counts=(due or requirement.task is not None) and requirement.demands.effect in STOPPING,
+            counts=self._counts(requirement, gate, on),
         )
+
+    def looks_ahead(self, gate: Gate, on: int) -> bool:
+        """Say whether what is on its way passes: at promise, and at board for a later day."""
+        if gate is Gate.BOARD:
+            zone = zone_days(self.outlook.site.zone).zone
+            as_of = self.outlook.seen.as_of
+            return on > as_of and moment_of(on, zone).date() > moment_of(as_of, zone).date()
+        return gate is Gate.PROMISE
+
+    def _counts(self, requirement: Requirement, gate: Gate, on: int) -> bool:
+        """Say whether a requirement is first due by a gate, and stops something when it fails.
+
+        The check of the foam counts as a date while it lies ahead; later on what it consists of
+        counts, each by itself.
+        """
+        if requirement.demands.effect not in STOPPING:
+            return False
+        if requirement.code == FOAM_CHECK:
+            return self.looks_ahead(gate, on)
+        due = GATE_RANK[requirement.demands.due] <= GATE_RANK[gate]
+        return due or requirement.task is not None
 
     def _met_on(self, requirement: Requirement, gate: Gate, on: int) -> frozenset[str]:
         """Return the surfaces in which evidence that counts shows what is open elsewhere."""
@@ -192,7 +216,7 @@ class Ledger:
             return StandingState.OPEN, NEVER
         look = known.looks.get(task)
         failed = look is not None and look.result not in PASSED
-        if failed and gate is not Gate.PROMISE:
+        if failed and not self.looks_ahead(gate, on):
             return StandingState.OPEN, finish
         return (StandingState.EXPECTED if finish <= on else StandingState.OPEN), finish
 
@@ -286,6 +310,20 @@ class Ledger:
                 shifted(on, -minutes) if span.clock else timer.latest_start(on, minutes)
             )
         return self._spans[key]
+
+
+def _not_due(requirement: Requirement, gate: Gate, on: int) -> Standing:
+    """Return how what only the board gate asks stands at an earlier one."""
+    return Standing(
+        requirement=requirement.index,
+        state=StandingState.LATER,
+        at=on,
+        evidence=None,
+        waived_on=frozenset(),
+        met_on=frozenset(),
+        passes=gate is Gate.PROMISE,
+        counts=False,
+    )
 
 
 def _begun(outlook: Outlook) -> frozenset[str]:

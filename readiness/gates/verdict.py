@@ -36,7 +36,10 @@ class Verdict(StrEnum):
     READY = "ready"
 
 
-YES = frozenset({Verdict.ON_COURSE, Verdict.READY})
+DONE = frozenset({Life.PASSED, Life.CLOSED_IN, Life.LEFT_EXPOSED})
+"""Words for a surface that has passed everything between the foam and the board."""
+
+YES = frozenset({Verdict.ON_COURSE, Verdict.READY, *DONE})
 
 
 @dataclass(frozen=True, slots=True)
@@ -55,6 +58,11 @@ class Flags:
             self.unprepared or other.unprepared,
         )
 
+    @property
+    def any(self) -> bool:
+        """Say whether one of them is set."""
+        return self.early or self.late or self.unprepared
+
     def word(self, gate: Gate) -> Verdict:
         """Return the first word that holds."""
         if self.early and self.late:
@@ -65,7 +73,7 @@ class Flags:
             return Verdict.TOO_EARLY
         if self.unprepared:
             return Verdict.NOT_PREPARED
-        return Verdict.ON_COURSE if gate is Gate.PROMISE else Verdict.READY
+        return Verdict.READY if gate in {Gate.ROLL, Gate.GUN} else Verdict.ON_COURSE
 
 
 @dataclass(frozen=True, slots=True)
@@ -86,7 +94,13 @@ class SurfaceVerdict:
     kept_out_by: str
     """Another trip whose keep-out runs here at the asked arrival; empty if there is none."""
     counts: bool
-    """It belongs to the asked trip and is not reserved, sprayed or closed in."""
+    """It belongs to the asked trip and is not reserved, sprayed or closed in; before board sprayed
+    surfaces are the ones that count."""
+
+    @property
+    def held(self) -> bool:
+        """Say whether something holds it up."""
+        return self.flags.any or self.stop is not None
 
 
 @dataclass(frozen=True, slots=True)
@@ -107,6 +121,10 @@ class Verdicts:
         return self.word in YES
 
 
+_FIRST = frozenset({Category.BEFORE, Category.CLOSING})
+"""What has to come first; without it a day is too early, not only not prepared."""
+
+
 class Judge:
     """Gives the verdicts of one outlook; what no question changes is worked out once."""
 
@@ -116,11 +134,34 @@ class Judge:
         self.ledger = Ledger(outlook)
         self.windows = windows_of(outlook, self.ledger.waived_pairs())
         self.lives = {surface: life_of(outlook, surface) for surface in outlook.site.trip_of}
+        self._see_checks()
         self.stops = {
             surface: stop
             for stop in outlook.seen.stops
             for surface in surfaces_of(stop.places, outlook.site.job)
         }
+
+    def _see_checks(self) -> None:
+        """Let a surface pass only with everything that the board gate asks; what failed is mended.
+
+        Whatever gate is asked, a surface has one word.
+        """
+        looked_at = {Life.PASSED, Life.LEFT_EXPOSED, Life.WAITING}
+        sprayed = [surface for surface, life in self.lives.items() if life in looked_at]
+        if not sprayed:
+            return
+        standings = self.ledger.standings(Gate.BOARD, self.outlook.seen.as_of)
+        for surface in sprayed:
+            failing, _, _ = self._failing(surface, Gate.BOARD, standings)
+            if any(self._has_failed(standings[index]) for index in failing):
+                self.lives[surface] = Life.TO_MEND
+            elif failing:
+                self.lives[surface] = Life.WAITING
+
+    def _has_failed(self, standing: Standing) -> bool:
+        """Say whether a look at the foam itself did not find it good."""
+        is_check = self.outlook.site.requirements[standing.requirement].check
+        return is_check and standing.state in {StandingState.OPEN, StandingState.CONTESTED}
 
     def verdicts(self, gate: Gate, on: int, trip: str) -> Verdicts:
         """Return the verdicts of every surface, the trip's rolled up."""
@@ -132,12 +173,29 @@ class Judge:
         asked = [verdict for verdict in surfaces.values() if verdict.counts]
         flags = union(verdict.flags for verdict in asked)
         word: Verdict | Life = flags.word(gate)
+        if gate is Gate.BOARD and asked:
+            word = self._before_board(asked, flags)
         spoken_of = asked or [each for each in surfaces.values() if each.trip == trip]
         if any(verdict.stop is not None for verdict in spoken_of):
             word = Verdict.STOPPED
         elif not asked:
             word = self._after(trip)
         return Verdicts(gate, on, trip, word, flags, surfaces, standings)
+
+    def _before_board(self, asked: Sequence[SurfaceVerdict], flags: Flags) -> Verdict | Life:
+        """Return the word of a trip before board: that of the least advanced surface held up.
+
+        With nothing held up it is passed once all of it was seen, and on course until then.
+        """
+        order = list(Life)
+        held = [verdict for verdict in asked if verdict.flags.any]
+        if any(self.lives[verdict.surface] is None for verdict in held):
+            return flags.word(Gate.BOARD)
+        lives = [life for v in held or asked if (life := self.lives[v.surface]) is not None]
+        least = min(lives, key=order.index, default=Life.PASSED)
+        if held:
+            return Life.WAITING if least in DONE else least
+        return least if len(lives) == len(asked) and least in DONE else Verdict.ON_COURSE
 
     def _after(self, trip: str) -> Life:
         """Return the word of a trip whose every surface is sprayed: that of the least advanced."""
@@ -156,7 +214,7 @@ class Judge:
         its_trip = site.trip_of[surface]
         window = self.windows[surface]
         failing, early, unprepared = self._failing(surface, gate, standings)
-        late_by = self._late_by(its_trip, window, on)
+        late_by = self._late_by(its_trip, window, on) if gate is not Gate.BOARD else ()
         kept_out_by = self._kept_out_by(surface, its_trip, on)
         flags = Flags(early, bool(late_by), unprepared or bool(kept_out_by))
         life, stop = self.lives[surface], self.stops.get(surface)
@@ -164,7 +222,7 @@ class Judge:
         if stop is not None:
             word = Verdict.STOPPED
         elif life is not None:
-            word = life
+            word = Life.WAITING if gate is Gate.BOARD and flags.any and life in DONE else life
         return SurfaceVerdict(
             surface=surface,
             trip=its_trip,
@@ -175,7 +233,12 @@ class Judge:
             late_by=late_by,
             stop=stop,
             kept_out_by=kept_out_by,
-            counts=its_trip == trip and life in (None, Life.PART_SPRAYED),
+            counts=its_trip == trip
+            and (
+                life is not Life.CLOSED_IN
+                if gate is Gate.BOARD
+                else life in (None, Life.PART_SPRAYED)
+            ),
         )
 
     def _failing(
@@ -185,18 +248,19 @@ class Judge:
         site = self.outlook.site
         never = self.outlook.known.state.never
         failing, early, unprepared = [], False, False
-        for index in site.requirements_at[surface]:
+        at_gate = site.board_at if gate is Gate.BOARD else site.requirements_at
+        for index in at_gate[surface]:
             standing = standings[index]
             if standing.passes or not standing.counts:
                 continue
             if surface in standing.waived_on or surface in standing.met_on:
                 continue
             requirement = site.requirements[index]
-            if requirement.task is not None and requirement.task in never:
+            if requirement.task in never and gate is not Gate.BOARD:
                 continue
             failing.append(index)
             hours_off = gate is Gate.ROLL and standing.state is StandingState.EXPECTED
-            if requirement.category is Category.BEFORE and not hours_off:
+            if requirement.category in _FIRST and not hours_off:
                 early = True
             else:
                 unprepared = True

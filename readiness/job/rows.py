@@ -273,8 +273,12 @@ class TripRow(Row):
     """The pessimistic one; the keep-out is planned with it."""
     keep_out: Duration | None = None
     """The product sheet's time from the last foam until others may be let in."""
+    residents_after: Duration | None = None
+    """The sheet's time from the last foam until residents may be let in; without it the same."""
     sheet: Text = ""
     """Name or number of the product data sheet that was read."""
+    lots: Places = ()
+    """Lot numbers of the drums, for the closing record."""
     zone: Places = ("all",)
     """Who is kept out: rooms and storeys of one building, unit or contained area."""
     confirmed: Day | None = None

@@ -28,6 +28,7 @@ MOST_TO_COME = 6
 MOST_FOLLOWERS = 4
 MOST_FINDINGS = 3
 FINDINGS_FIRST = (
+    "hot-work-on-bare-foam",
     "trip-booking-broken",
     "booking-broken",
     "limit-missed",
@@ -52,8 +53,7 @@ def check_text(answer: CheckAnswer, *, why: bool = False) -> str:
             + both_instants(instants.as_of, instants.on, instants.time_zone, instants.gate)
         ],
         head_lines(answer),
-        _blockers(answer, why=why),
-        _surfaces(answer),
+        *(_before_board(answer, why=why) if answer.board else _before_foam(answer, why=why)),
         _keep_out(answer),
         _to_come(answer),
         _notes(answer),
@@ -63,13 +63,32 @@ def check_text(answer: CheckAnswer, *, why: bool = False) -> str:
     return "\n".join(line for part in parts for line in part) + "\n"
 
 
+def _before_foam(answer: CheckAnswer, *, why: bool) -> list[Iterable[str]]:
+    return [_blockers(answer, why=why), _surfaces(answer)]
+
+
+def _before_board(answer: CheckAnswer, *, why: bool) -> list[Iterable[str]]:
+    """Return what only the board gate tells."""
+    from readiness.pages import board_text
+
+    board = answer.board
+    assert board is not None  # noqa: S101  asked by the caller
+    who = {line.who.id: told_who(line.who) for line in answer.blockers}
+    return [
+        board_text.milestone_lines(answer, board),
+        board_text.open_lines(answer, who, why=why),
+        board_text.area_lines(answer, board),
+        board_text.depth_table(board, answer.units, why=why),
+        board_text.item_list(board.items) if why else [],
+    ]
+
+
 def head_lines(answer: CheckAnswer) -> list[str]:
     """Return the five lines that a screen begins with."""
     first = f"{marked(answer.verdict)}: {answer.sentence}"
     if not answer.blockers:
         return [first, *_when_nothing_holds(answer)]
-    last = answer.blockers[0]
-    call = answer.next_call
+    last, call = answer.blockers[answer.told_first], answer.next_call
     return [
         first,
         f"held by      {last.says}",
@@ -89,7 +108,8 @@ def _when_nothing_holds(answer: CheckAnswer) -> list[str]:
         lines.append(f"still comes  {due.title}: {due.place}, by {told(due.by, year)}")
         lines.append(f"next call    {told_who(due.who)}: {due.title}")
     else:
-        lines.append("still comes  nothing before the rig")
+        before = "the rig" if answer.board is None else "the board"
+        lines.append(f"still comes  nothing before {before}")
     if on_arrival:
         count = len({line.title for line in on_arrival})
         lines.append(f"on arrival   {told_who(on_arrival[0].who)}: {count} things to see and read")

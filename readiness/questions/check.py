@@ -14,10 +14,12 @@ from readiness.gates.asked import asked_gate, asked_instant, asked_trip
 from readiness.gates.blockers import Holds, blockers_of
 from readiness.gates.findings import findings_of
 from readiness.gates.standings import GATE_RANK, STOPPING, StandingState
-from readiness.gates.verdict import YES, union
+from readiness.gates.verdict import DONE, YES, union
 from readiness.schedule.outlook import late_end
+from readiness.site.board_requirements import FOAM_CHECK
 from readiness.site.parts import surface_square_feet
-from readiness.telling.blocker_lines import BlockerLine, blocker_lines
+from readiness.telling.blocker_lines import BlockerLine, blocker_lines, told_first
+from readiness.telling.board_lines import BoardPart, board_part
 from readiness.telling.case import Case, Instants, On
 from readiness.telling.finding_lines import FindingLine, finding_line
 from readiness.telling.inside import InsideLine, inside_lines
@@ -123,6 +125,9 @@ class CheckAnswer:
     sentence: str
     blockers: tuple[BlockerLine, ...]
     """What holds it up, the one that clears last first."""
+    told_first: int
+    """Position of the blocker that is told first: the one that clears last; before board what
+    failed, else what waits for no other."""
     next_call: NextCall | None
     rooms: tuple[RoomLine, ...]
     surfaces: tuple[SurfaceLine, ...]
@@ -142,6 +147,8 @@ class CheckAnswer:
     notes: tuple[NoteLine, ...]
     findings: tuple[FindingLine, ...]
     cautions: tuple[str, ...]
+    board: BoardPart | None
+    """Milestones, depths and items after the spray; only at the board gate."""
 
 
 def check(case: Case, on: On = None, gate: Gate | None = None, trip: str = "") -> CheckAnswer:
@@ -154,17 +161,20 @@ def check(case: Case, on: On = None, gate: Gate | None = None, trip: str = "") -
         trip: Id of the trip; empty means the one the day names.
     """
     outlook, site, teller = case.outlook, case.site, case.teller
-    trip = trip or asked_trip(outlook, on)
-    instant = asked_instant(outlook, on, trip)
-    gate = gate or asked_gate(outlook, instant, trip)
+    trip = trip or asked_trip(outlook, on, gate)
+    gate = gate or asked_gate(outlook, asked_instant(outlook, on, trip), trip)
+    instant = asked_instant(outlook, on, trip, gate)
     verdicts = case.judge.verdicts(gate, instant, trip)
     blockers = blockers_of(outlook, verdicts)
     lines = blocker_lines(case, blockers, verdicts)
     surfaces = tuple(_surface_lines(case, verdicts, lines))
     asked = [line for line in surfaces if verdicts.surfaces[line.surface].counts]
-    ready = sum(line.area_square_feet for line in asked if line.word in YES)
+    good = [line for line in asked if line.word in YES]
+    ready = sum(line.area_square_feet for line in good)
     area = sum(line.area_square_feet for line in asked)
+    first = told_first(lines) if gate is Gate.BOARD else 0
     tasks = site.trips[trip]
+    foams = gate is not Gate.BOARD or trip in outlook.known.arrived
     return CheckAnswer(
         job=site.job.name,
         units=site.job.units,
@@ -176,23 +186,25 @@ def check(case: Case, on: On = None, gate: Gate | None = None, trip: str = "") -
         is_yes=verdicts.is_yes,
         sentence=_sentence(case, verdicts, asked, trip),
         blockers=lines,
-        next_call=_next_call(lines),
+        told_first=first if lines else 0,
+        next_call=_next_call(lines, first),
         rooms=tuple(_room_lines(case, verdicts)),
         surfaces=surfaces,
         ready_square_feet=round(ready, 1),
         trip_square_feet=round(area, 1),
-        ready_board_feet=_board_feet(case, [line for line in asked if line.word in YES]),
+        ready_board_feet=_board_feet(case, good),
         trip_board_feet=_board_feet(case, asked),
         two_trips=verdicts.flags.early
         and verdicts.flags.late
         and not any(line.word == "crossed" for line in asked),
         hours_on_the_day=round(site.tasks[tasks.set_up].minutes / 60, 2),
-        keep_out=_keep_out(case, trip, instant),
-        inside=inside_lines(case, trip, instant),
+        keep_out=_keep_out(case, trip, instant) if foams else None,
+        inside=inside_lines(case, trip, instant) if foams else (),
         to_come=tuple(_to_come(case, verdicts, trip)),
         notes=tuple(_notes(case, verdicts, trip)),
         findings=tuple(finding_line(case, finding) for finding in findings_of(outlook)),
         cautions=_cautions(lines, teller.outlook.site.facts.trip["keep-out"].caution),
+        board=board_part(case, verdicts) if gate is Gate.BOARD else None,
     )
 
 
@@ -207,6 +219,8 @@ def _sentence(case: Case, verdicts: Verdicts, asked: list[SurfaceLine], trip: st
     """Return the verdict as a sentence: the word, the trip, how many surfaces."""
     when = case.teller.told(verdicts.on)
     name = case.site.trips[trip].name
+    if verdicts.gate is Gate.BOARD:
+        return _board_sentence(verdicts, asked, name, when)
     good = sum(1 for line in asked if line.word in YES)
     if not asked:
         return f"The {name} trip is {verdicts.word.value}."
@@ -218,6 +232,20 @@ def _sentence(case: Case, verdicts: Verdicts, asked: list[SurfaceLine], trip: st
     if held == len(asked):
         of = "every surface is held up"
     return f"The {name} trip is {verdicts.word.value} for {when}: {of}."
+
+
+def _board_sentence(verdicts: Verdicts, asked: list[SurfaceLine], name: str, when: str) -> str:
+    """Return the verdict before board as a sentence."""
+    count = len(asked)
+    held = sum(1 for line in asked if verdicts.surfaces[line.surface].held)
+    if not asked or (not held and verdicts.word in DONE):
+        return f"Everything between foam and board has passed on the {name} trip."
+    if not held:
+        return (
+            f"Nothing stands against board over the {count} surfaces of the {name} trip on {when}."
+        )
+    every = "every surface" if held == count else f"{held} of {count} surfaces"
+    return f"Board may not start over {every} of the {name} trip on {when}."
 
 
 def _board_feet(case: Case, lines: list[SurfaceLine]) -> float | None:
@@ -289,9 +317,9 @@ def _room_lines(case: Case, verdicts: Verdicts) -> Iterable[RoomLine]:
 _PLAIN = {"crossed", "too late", "too early", "not prepared", "on course", "ready"}
 
 
-def _next_call(lines: tuple[BlockerLine, ...]) -> NextCall | None:
+def _next_call(lines: tuple[BlockerLine, ...], first: int) -> NextCall | None:
     """Return whom to call first: who stands at the root of what clears last."""
-    return NextCall(lines[0].call, lines[0].call_about) if lines else None
+    return NextCall(lines[first].call, lines[first].call_about) if lines else None
 
 
 def _keep_out(case: Case, trip: str, on: int) -> KeepOutLine | None:
@@ -320,9 +348,11 @@ def _to_come(case: Case, verdicts: Verdicts, trip: str) -> Iterable[ToCome]:
         requirement = case.site.requirements[standing.requirement]
         if standing.state not in (StandingState.EXPECTED, StandingState.LATER):
             continue
+        if requirement.code == FOAM_CHECK and not standing.counts:
+            continue
         if requirement.demands.effect not in STOPPING:
             continue
-        if GATE_RANK[requirement.demands.due] > GATE_RANK[Gate.GUN]:
+        if (requirement.demands.due is Gate.BOARD) is not (verdicts.gate is Gate.BOARD):
             continue
         if not any(case.site.trip_of[surface] == trip for surface in requirement.surfaces):
             continue
@@ -345,6 +375,8 @@ def _notes(case: Case, verdicts: Verdicts, trip: str) -> Iterable[NoteLine]:
         if standing.passes or requirement.demands.effect in STOPPING:
             continue
         if GATE_RANK[requirement.demands.due] > GATE_RANK[verdicts.gate]:
+            continue
+        if verdicts.gate is Gate.BOARD and requirement.demands.due is not Gate.BOARD:
             continue
         if not any(case.site.trip_of[surface] == trip for surface in requirement.surfaces):
             continue

@@ -17,6 +17,7 @@ if TYPE_CHECKING:
 
     from readiness.diary.seen import Contested, Look, Seen
     from readiness.job.origin import Origin
+    from readiness.schedule.depths_known import DepthKnown
     from readiness.site.calendars import Calendar
     from readiness.site.site import Site
 
@@ -83,6 +84,8 @@ class Known:
     """By task of a look: the start of the slot that the office has confirmed."""
     contested: Mapping[int, Contested]
     """Tasks of which two people say different things, with both."""
+    depths: Mapping[str, DepthKnown]
+    """What depth readings say, by surface; surfaces without any are left out."""
     unreported: tuple[int, ...]
     """First open part of each stay that is past its booked end without a word."""
 
@@ -108,6 +111,7 @@ class Reader:
         self.arrivals: dict[str, int] = {}
         self.arrived: set[str] = set()
         self.contested: dict[int, Contested] = {}
+        self.depths: dict[str, DepthKnown] = {}
 
     def calendar(self, task: int) -> Calendar:
         """Return the calendar of a task; the job's for a task of the clock."""

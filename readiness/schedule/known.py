@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING
 
 from readiness.job.instants import NEVER, is_dated
 from readiness.schedule.knowing import PASSED, RANK, Commitment, Known, Reader, Shown
+from readiness.schedule.known_checks import read_checks
 from readiness.schedule.known_looks import read_approval, read_covered
 from readiness.schedule.known_stays import read_stay, unreported
 from readiness.schedule.known_trips import read_pull, read_trip
@@ -33,6 +34,7 @@ def known_of(site: Site, seen: Seen) -> Known:
             read_pull(reader, name, thing.pull)
     for trip in site.trips.values():
         read_trip(reader, trip)
+    read_checks(reader)
     held = frozenset(
         task.index
         for task in site.tasks
@@ -62,6 +64,7 @@ def known_of(site: Site, seen: Seen) -> Known:
         shown_on=reader.shown_on,
         slots=reader.slots,
         contested=reader.contested,
+        depths=reader.depths,
         unreported=tuple(unreported(reader)),
     )
 

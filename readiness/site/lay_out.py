@@ -7,6 +7,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+from readiness.facts.vocabulary import Category, Gate
 from readiness.job.hours import Hours
 from readiness.job.origin import Origin
 from readiness.site.approval_tasks import (
@@ -17,9 +18,14 @@ from readiness.site.approval_tasks import (
     office_for,
     offices_of,
 )
+from readiness.site.board_requirements import (
+    draw_board_requirements,
+    draw_looks_before_board,
+)
 from readiness.site.calendars import Calendar, ClosedDays
 from readiness.site.drawing import Drawing
 from readiness.site.foam_between import drop_waits_through_foam
+from readiness.site.foam_checks import draw_checks, join_checks
 from readiness.site.places import SITE, places_of
 from readiness.site.requirements import RequirementDrawer
 from readiness.site.site import Site
@@ -83,6 +89,8 @@ def lay_out(job: Job, facts: Facts, origin_of: Callable[..., Origin] = written_n
     approvals = ApprovalDrawer(drawing, trips, kinds, office_of).draw()
     draw_waits_for_looks(drawing, stay_tasks, approvals)
     board_start = _draw_board(drawing, trips, approvals, stay_tasks)
+    checks = draw_checks(drawing, trips)
+    join_checks(drawing, checks, approvals, board_start)
     draw_written(drawing, stay_tasks, approvals, trips)
     drawer = RequirementDrawer(drawing, trip_of)
     drawer.of_work()
@@ -91,10 +99,9 @@ def lay_out(job: Job, facts: Facts, origin_of: Callable[..., Origin] = written_n
     if job.card:
         drawer.of_card()
     drawer.of_facts()
-    held: dict[str, list[int]] = {surface: [] for surface in job.surfaces}
-    for requirement in drawer.found:
-        for surface in requirement.surfaces:
-            held[surface].append(requirement.index)
+    draw_board_requirements(drawer, trips, checks)
+    draw_looks_before_board(drawer, approvals, kinds, office_of)
+    held, board_at = _held_at(drawer)
     return Site(
         job=job,
         facts=facts,
@@ -116,15 +123,43 @@ def lay_out(job: Job, facts: Facts, origin_of: Callable[..., Origin] = written_n
         approvals=approvals,
         approval_kinds=kinds,
         office_of=office_of,
+        checks=checks,
         things=things,
         trips=trips,
         trip_of=trip_of,
         reserved=reserved_surfaces(drawing),
         board_start=board_start,
         requirements=tuple(drawer.found),
-        requirements_at={surface: tuple(indexes) for surface, indexes in held.items()},
+        requirements_at=held,
+        board_at=board_at,
         dropped=(*dropped, *drawing.dropped),
         orders=drawing.orders,
+    )
+
+
+def _held_at(
+    drawer: RequirementDrawer,
+) -> tuple[dict[str, tuple[int, ...]], dict[str, tuple[int, ...]]]:
+    """Return which requirements hold up the spray of each surface, and which its board.
+
+    Of what belongs before the foam the board waits for what has an item in the network: foam that
+    was sprayed too soon hides it, and board would hide it for good.
+    """
+    held: dict[str, list[int]] = {surface: [] for surface in drawer.drawing.job.surfaces}
+    board: dict[str, list[int]] = {surface: [] for surface in drawer.drawing.job.surfaces}
+    for requirement in drawer.found:
+        for surface in requirement.surfaces:
+            if requirement.demands.due is not Gate.BOARD:
+                held[surface].append(requirement.index)
+            if requirement.demands.due is Gate.BOARD or (
+                requirement.category is Category.BEFORE
+                and requirement.task is not None
+                and requirement.code not in drawer.drawing.job.obstructions
+            ):
+                board[surface].append(requirement.index)
+    return (
+        {surface: tuple(indexes) for surface, indexes in held.items()},
+        {surface: tuple(indexes) for surface, indexes in board.items()},
     )
 
 

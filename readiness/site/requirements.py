@@ -6,11 +6,13 @@ network, has exactly one requirement per item, so a refusal always names what ho
 
 from __future__ import annotations
 
+from functools import cached_property
 from typing import TYPE_CHECKING
 
 from readiness.facts.rows import LeastEvidence
 from readiness.facts.vocabulary import Category, Effect, Gate, Role, Scope
 from readiness.job.origin import Origin
+from readiness.site.applying import applying_kinds
 from readiness.site.places import SITE
 from readiness.site.site import Requirement
 from readiness.site.stays import Demands, duration_or_none
@@ -45,7 +47,7 @@ class RequirementDrawer:
             if surfaces:
                 task = self.drawing.tasks[index]
                 stay = self.drawing.stays[task.stay]
-                self._add(
+                self.add(
                     code=stay.id,
                     title=f"{stay.title} is done",
                     place=task.place,
@@ -70,7 +72,7 @@ class RequirementDrawer:
             if kind.after_spray or not approval.before_foam:
                 continue
             for surface, look in approval.looks.items():
-                self._add(
+                self.add(
                     code=approval.id,
                     title=f"{kind.title} is passed",
                     place=surface,
@@ -89,7 +91,7 @@ class RequirementDrawer:
             surfaces = tuple(s for s in thing.blocks if s in self.trip_of)
             if not surfaces:
                 continue
-            self._add(
+            self.add(
                 code=thing.id,
                 title=f"{thing.title} is out of the way",
                 place=thing.place,
@@ -118,7 +120,7 @@ class RequirementDrawer:
             if kind.after_spray or (job.kind is not None and job.kind not in kind.usual_in):
                 continue
             for surface in everything:
-                self._add(
+                self.add(
                     code=name,
                     title=f"{kind.title} is passed",
                     place=surface,
@@ -134,20 +136,10 @@ class RequirementDrawer:
 
     def of_facts(self) -> None:
         """Add the usual requirements that only evidence can meet, over their places."""
-        job = self.drawing.job
-        wanted = {
-            patch.requires
-            for rule in job.rules
-            for patch in self.drawing.facts.rules[rule].patches
-            if patch.requires
-        }
-        for name, kind in self.drawing.facts.requirements.items():
-            change = job.requirements.get(name)
-            usual = job.kind is not None and job.kind in kind.usual_in
-            site_wide = bool(kind.usual_in) and kind.scope in (Scope.SITE, Scope.HOUSE)
-            card = job.card and job.kind is None and site_wide
-            if change is False or not (usual or card or name in job.requirements or name in wanted):
-                continue
+        drawing = self.drawing
+        works = frozenset(drawing.stays)
+        for name, kind in applying_kinds(drawing.job, drawing.facts, works):
+            change = drawing.job.requirements.get(name)
             if kind.scope is Scope.READING and kind.reading is not None:
                 self._add_spots(name, kind, change or None)
                 continue
@@ -185,7 +177,7 @@ class RequirementDrawer:
             if change
             else Origin("requirements", row=name, status=kind.status, citation=kind.source)
         )
-        self._add(
+        self.add(
             code=name,
             title=kind.title,
             place=place,
@@ -209,9 +201,23 @@ class RequirementDrawer:
         fits = [
             surface
             for surface in self.trip_of
-            if not kind.on or job.surfaces[surface].is_ in kind.on
+            if (not kind.on or job.surfaces[surface].is_ in kind.on)
+            and (not kind.foam or job.surfaces[surface].foam in {"", kind.foam})
+            and (not kind.only_bare or surface not in self._behind_a_barrier)
         ]
         return sorted(fits, key=places.surfaces.index)
+
+    @cached_property
+    def _behind_a_barrier(self) -> frozenset[str]:
+        """Return the surfaces over which some work of this job puts a fire barrier."""
+        drawing = self.drawing
+        barriers = {name for name, kind in drawing.facts.work.items() if kind.fire_barrier}
+        return frozenset(
+            surface
+            for task, orders in drawing.orders.items()
+            if drawing.tasks[task].stay in barriers
+            for surface in orders
+        )
 
     def _laid_out(self, kind: RequirementKind) -> Iterable[tuple[str, tuple[str, ...]]]:
         """Yield the places of a requirement with the surfaces that it holds up."""
@@ -232,7 +238,7 @@ class RequirementDrawer:
         elif fits:
             yield SITE, tuple(fits)
 
-    def _add(  # noqa: PLR0913  a requirement is nothing but its fields
+    def add(  # noqa: PLR0913  a requirement is nothing but its fields
         self,
         *,
         code: str,
@@ -251,6 +257,7 @@ class RequirementDrawer:
         change: RequirementChange | None = None,
         groups: tuple[tuple[str, ...], ...] = (),
     ) -> None:
+        """Add one requirement."""
         self.found.append(
             Requirement(
                 index=len(self.found),
@@ -268,6 +275,8 @@ class RequirementDrawer:
                 at_most=(change.at_most if change else "") or (kind.at_most if kind else ""),
                 at_least=(change.at_least if change else "") or (kind.at_least if kind else ""),
                 groups=groups,
+                check=bool(kind and kind.check),
+                measured=bool(kind and kind.measured),
                 why=why,
                 origin=origin,
             )

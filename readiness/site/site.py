@@ -48,6 +48,10 @@ class Requirement:
     reading: ReadingKind | None
     at_most: str
     at_least: str
+    check: bool
+    """A look at the foam itself: statements from before the spray, or before damage, are void."""
+    measured: bool
+    """Met by depth readings."""
     groups: tuple[tuple[str, ...], ...]
     """Surfaces that one reading speaks for, the coldest or wettest first, whose reading also
     speaks for those behind it; empty unless it is laid out by spots to read."""
@@ -84,6 +88,19 @@ class ApprovalTasks:
 
 
 @dataclass(frozen=True, slots=True)
+class CheckTasks:
+    """The tasks of the check of the foam on one surface."""
+
+    codes: tuple[str, ...]
+    """Requirements that the check consists of."""
+    mend: int
+    """The sleeping mending."""
+    keep_out: int
+    """The keep-out that mending brings; none while it sleeps."""
+    check: int
+
+
+@dataclass(frozen=True, slots=True)
 class TripTasks:
     """The tasks of one trip."""
 
@@ -105,6 +122,8 @@ class TripTasks:
     zone: frozenset[str]
     """Places that are kept out."""
     keep_out_minutes: int
+    residents_minutes: int
+    """Never shorter than the keep-out."""
     keep_out_is_default: bool
     """No product sheet says how long; the usual planning figure stands."""
 
@@ -157,6 +176,8 @@ class Site:
     approval_kinds: Mapping[str, ApprovalKind]
     office_of: Mapping[str, str]
     """Office by approval."""
+    checks: Mapping[str, CheckTasks]
+    """The check of the foam, by surface."""
     things: Mapping[str, Thing]
     trips: Mapping[str, TripTasks]
     trip_of: Mapping[str, str]
@@ -165,7 +186,9 @@ class Site:
     board_start: int
     requirements: tuple[Requirement, ...]
     requirements_at: Mapping[str, tuple[int, ...]]
-    """Indexes of the requirements that hold up a surface."""
+    """Indexes of the requirements that hold up the spray of a surface."""
+    board_at: Mapping[str, tuple[int, ...]]
+    """Indexes of the requirements that hold up the board over a surface."""
     dropped: tuple[Dropped, ...]
     orders: Mapping[int, Mapping[str, Order]]
     """Foam order by task and surface, for tasks that touch surfaces."""

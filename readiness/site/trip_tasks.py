@@ -142,6 +142,7 @@ class _Trip:
             late_minutes=set_up + spray + clean_up + extra,
             zone=zone if self.row.zone != ("all",) else self.drawing.places.members[SITE],
             keep_out_minutes=keep_out,
+            residents_minutes=max(keep_out, self._residents_minutes()),
             keep_out_is_default=is_default,
         )
 
@@ -195,6 +196,10 @@ class _Trip:
         mine = sum(surface_square_feet(surface, job) for surface in self.surfaces)
         share = reference_minutes * floor / REFERENCE_FLOOR_SQUARE_FEET * mine / everything
         return max(len(self.surfaces), ceil(share))
+
+    def _residents_minutes(self) -> int:
+        after = self.row.residents_after
+        return after.minutes(1440) if after is not None else 0
 
     def _keep_out(self) -> tuple[int, bool]:
         """Return the clock minutes of the keep-out and whether they are only usual."""

@@ -9,6 +9,7 @@ from dataclasses import dataclass, replace
 from datetime import datetime
 from typing import TYPE_CHECKING
 
+from readiness.facts.vocabulary import Gate
 from readiness.gates.blockers import Holds
 from readiness.gates.moving import least_start
 from readiness.gates.standings import StandingState
@@ -16,7 +17,7 @@ from readiness.job.instants import NEVER
 from readiness.schedule.outlook import late_end
 from readiness.site.task import TaskKind
 from readiness.telling.shown_by import shown_by
-from readiness.telling.teller import Who
+from readiness.telling.teller import STATED, Who
 from readiness.telling.window_lines import closer_words
 
 if TYPE_CHECKING:
@@ -56,6 +57,8 @@ class BlockerLine:
     """Can't be waived by anybody."""
     may_waive: str
     caution: str
+    remedy: str
+    """What is done about it, for what is looked at after the spray; empty elsewhere."""
     why: str
     origin: str
     shown_by: tuple[str, ...]
@@ -77,6 +80,18 @@ def blocker_lines(
         )
         for number, blocker in enumerate(blockers)
     )
+
+
+def told_first(lines: tuple[BlockerLine, ...]) -> int:
+    """Return the position of what is told first before board: a failure, else what waits for none.
+
+    Most of what is open there only waits for the release, or for one another.
+    """
+    alone = [number for number, line in enumerate(lines) if line.follows is None]
+    failed = [
+        n for n in alone if lines[n].remedy and lines[n].state == "open" and not lines[n].chain
+    ]
+    return next(iter((*failed, *alone)), 0)
 
 
 def _followed(
@@ -125,6 +140,7 @@ def _stop(case: Case, blocker: Blocker) -> BlockerLine:
         binding=True,
         may_waive="",
         caution="",
+        remedy="",
         why=stop.reason,
         origin=stop.origin.told(),
         shown_by=(),
@@ -157,6 +173,7 @@ def _kept_out(case: Case, blocker: Blocker) -> BlockerLine:
         binding=True,
         may_waive="",
         caution=caution,
+        remedy="",
         why="nobody unprotected is inside from arrival to release",
         origin=case.site.tasks[trip.arrival].origin.told(),
         shown_by=shown_by(case, blocker, None),
@@ -219,6 +236,7 @@ def _late(case: Case, blocker: Blocker, verdicts: Verdicts) -> BlockerLine:
         binding=False,
         may_waive="contractor",
         caution=caution,
+        remedy="",
         why=why,
         origin=origin.told(),
         shown_by=shown_by(case, blocker, None),
@@ -254,7 +272,9 @@ def _failing(case: Case, blocker: Blocker, verdicts: Verdicts) -> BlockerLine:
     if evidence is not None and evidence.contested:
         says += f" ({evidence.told})"
     elif evidence is not None:
-        says += f" ({evidence.by or 'somebody'} {teller.told(evidence.at)}: {evidence.told})"
+        weak = evidence.value is True and standing.state is StandingState.UNKNOWN
+        only = f", but only {evidence.how.value}" if weak else ""
+        says += f" ({evidence.by or 'somebody'} {teller.told(evidence.at)}: {evidence.told}{only})"
     who = teller.who(requirement.clears)
     call, about = who, requirement.question or requirement.title
     chain: tuple[str, ...] = ()
@@ -287,10 +307,19 @@ def _failing(case: Case, blocker: Blocker, verdicts: Verdicts) -> BlockerLine:
         binding=demands.binding,
         may_waive="" if demands.binding or demands.override is None else demands.override.value,
         caution=demands.caution,
+        remedy=_remedy(requirement, verdicts),
         why=requirement.why,
         origin=requirement.origin.told(),
         shown_by=shown_by(case, blocker, standing),
     )
+
+
+def _remedy(requirement: Requirement, verdicts: Verdicts) -> str:
+    if verdicts.gate is not Gate.BOARD:
+        return ""
+    from readiness.telling.board_lines import remedies
+
+    return remedies().get(requirement.code, "")
 
 
 def _clears_says(case: Case, blocker: Blocker, takes: object) -> str:
@@ -323,6 +352,8 @@ def _denied(case: Case, requirement: Requirement, state: StandingState) -> str:
     if task.kind is TaskKind.APPROVAL:
         failed = requirement.task in case.outlook.known.looks
         return f"{'failed' if failed else 'not passed yet'}: {task.title}"
+    if task.kind in STATED:
+        return f"not yet: {requirement.title}"
     if task.kind is TaskKind.PULL:
         return f"still in the way: {site.things[requirement.code].title}"
     begun = requirement.task in case.outlook.known.state.begun

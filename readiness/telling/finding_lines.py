@@ -8,6 +8,8 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
+from readiness.job.instants import is_dated
+
 if TYPE_CHECKING:
     from readiness.gates.findings import Finding
     from readiness.telling.case import Case
@@ -46,6 +48,12 @@ def _says(case: Case, finding: Finding) -> str:
         return (
             f"{title}: booked for {instead} and not a word since; "
             f"if it was done as booked it is behind us, if not begun it ends {told}"
+        )
+    if finding.code == "hot-work-on-bare-foam":
+        barrier = f"its barrier is on {instead}" if is_dated(finding.instead) else "no barrier yet"
+        return (
+            f"{title}: hot work near bare foam, {told}; {barrier}; not before it, or with a fire "
+            "watch that somebody has named"
         )
     other = teller.task(finding.other) if finding.other is not None else ""
     if finding.code == "crew-overlap":

@@ -7,8 +7,6 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from readiness.job.places import surfaces_of
-
 if TYPE_CHECKING:
     from collections.abc import Iterator
 
@@ -80,7 +78,7 @@ def _of_changes(case: Case, blocker: Blocker) -> Iterator[Origin]:
     if blocker.task is None or not blocker.requirements:
         return
     task = case.site.tasks[blocker.task]
-    surfaces = set(task.surfaces) or set(surfaces_of((task.place,), case.site.job))
+    surfaces = set(task.surfaces) or set(case.site.places.surfaces_in[task.place])
     for voided in case.outlook.seen.voided:
         works = not voided.works or task.stay in voided.works or task.kind.value != "work"
         if works and not surfaces.isdisjoint(voided.surfaces):

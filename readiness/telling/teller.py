@@ -26,6 +26,9 @@ if TYPE_CHECKING:
 LONGEST_CHAIN = 8
 """Steps of a chain that are told; a longer one is cut in its middle."""
 
+STATED = frozenset({TaskKind.RELEASE, TaskKind.CHECK})
+"""Kinds of task that are told as what must be true, because nobody works on them."""
+
 
 @dataclass(frozen=True, slots=True)
 class Who:
@@ -80,7 +83,7 @@ class Teller:
 
     def requirement(self, requirement: Requirement) -> str:
         """Return what is still to come: the work itself, or the statement that must be true."""
-        if requirement.task is None:
+        if requirement.task is None or self.site.tasks[requirement.task].kind in STATED:
             return requirement.title
         return self.site.tasks[requirement.task].title
 
@@ -140,9 +143,18 @@ class Teller:
         return [
             (step.task, step.holds if step.link is None else ())
             for step in steps
-            if self.site.tasks[step.task].kind not in (TaskKind.MILESTONE, TaskKind.CORRECTION)
-            or step.task in outlook.known.minutes
+            if not self._sleeps(step.task) or step.task in outlook.known.minutes
         ]
+
+    def _sleeps(self, task: int) -> bool:
+        """Say whether a task is a milestone, or mending that nothing has woken."""
+        row = self.site.tasks[task]
+        of_check = row.kind is TaskKind.KEEP_OUT and not row.minutes
+        return of_check or row.kind in {
+            TaskKind.MILESTONE,
+            TaskKind.CORRECTION,
+            TaskKind.CHECK,
+        }
 
     def root(self, task: int) -> int:
         """Return the first open task of the chain behind a task: whom to call first."""

@@ -187,6 +187,7 @@ FINDINGS = {
     "not-reported": "work is past its booked end and nobody has said a word",
     "done-too-soon": "work is done or begun before something that it waits for",
     "crew-overlap": "a trade is forecast in more places at once than it has crews",
+    "hot-work-on-bare-foam": "hot work falls between the foam and its fire barrier",
     "slot-refused": "an office's slot lies inside a keep-out",
 }
 

@@ -27,6 +27,7 @@ BINDING = {
     "combustion air and flue clearance": {
         "requirements.combustion-answered",
         "requirements.flue-clearances-kept",
+        "requirements.heat-kept-clear",
         "work.combustion-change",
         "work.flue-clearances",
     },

@@ -271,6 +271,7 @@ def test_a_local_rule_drops_only_links_that_are_there() -> None:
 def test_every_requirement_is_usual_somewhere_or_switched_on_by_a_rule() -> None:
     asked = {patch.requires for rule in FACTS.rules.values() for patch in rule.patches}
     asked.add(HIDDEN_WORK)  # asked by site cards alone
+    asked.add("owner-shown")  # asked only where a job says so
     unused = [n for n, k in FACTS.requirements.items() if not k.usual_in and n not in asked]
     assert unused == []
 
@@ -321,7 +322,11 @@ def test_work_that_closes_the_foam_up_is_due_before_board() -> None:
 
 def test_at_least_half_of_the_questions_about_a_new_house_stop_nothing() -> None:
     """A good job stays quiet: the rest costs money or is a note."""
-    usual = [k for k in FACTS.requirements.values() if JobKind.NEW_HOUSE in k.usual_in]
+    usual = [
+        kind
+        for kind in FACTS.requirements.values()
+        if JobKind.NEW_HOUSE in kind.usual_in and kind.due is not Gate.BOARD
+    ]
     assert 2 * sum(kind.effect not in STOPS for kind in usual) >= len(usual)
 
 

@@ -11,8 +11,10 @@ from typing import Literal
 from pydantic import BaseModel, ConfigDict, Field
 
 from readiness.facts.vocabulary import (
+    Allowance,
     Category,
     Effect,
+    FoamClass,
     Gate,
     JobKind,
     Order,
@@ -76,6 +78,23 @@ class LeastEvidence(BaseModel):
     board: Rung = Rung.SAID
 
 
+class FoamOwed(BaseModel):
+    """Foam that brings a row with it where the job does not have it anyway."""
+
+    model_config = ConfigDict(extra="forbid", frozen=True, defer_build=True)
+
+    foam: FoamClass | None = None
+    """Class of the foam; None means either."""
+    on: tuple[SurfaceKind, ...] = ()
+    """Empty means every kind."""
+    zones: tuple[str, ...] = ()
+    """Climate zones; empty means every one, `5` speaks for 5A too."""
+    unless: tuple[str, ...] = ()
+    """Works that answer it as well, where they touch the surface."""
+    unless_allowed: Allowance | None = None
+    """What a named person may allow instead."""
+
+
 class Demand(Row):
     """What a gate asks of a row, shared by kinds of work and by requirements."""
 
@@ -131,6 +150,8 @@ class WorkKind(Demand):
     """Why it stands in this order, and what goes wrong otherwise."""
     usual_in: tuple[JobKind, ...] = ()
     """Kinds of job that have it without being asked."""
+    owed: tuple[FoamOwed, ...] = ()
+    """Foam that brings it into other jobs too, on its surfaces only."""
 
 
 class RequirementKind(Demand):

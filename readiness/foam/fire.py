@@ -11,8 +11,8 @@ from typing import TYPE_CHECKING
 
 from readiness.facts.vocabulary import Allowance, RoomKind, SurfaceKind
 from readiness.foam.editions import CANADA
+from readiness.foam.foam_spot import written
 from readiness.foam.said import SHEET, Mark, Said, State, mark_of
-from readiness.foam.spot import written
 from readiness.job.foam_quantities import Density
 from readiness.job.quantities import Length
 
@@ -20,7 +20,7 @@ if TYPE_CHECKING:
     from collections.abc import Iterable
 
     from readiness.facts.foam_rows import FoamRuleRow
-    from readiness.foam.spot import Ruled, Spot
+    from readiness.foam.foam_spot import FoamSpot, Ruled
 
 TOPIC = "fire"
 WORK = "barrier"
@@ -37,13 +37,13 @@ class RimTest:
     mark: Mark
 
 
-def fire_said(spot: Spot, ruled: Ruled) -> Iterable[Said]:
+def fire_said(spot: FoamSpot, ruled: Ruled) -> Iterable[Said]:
     """Yield what covers the foam of a surface, and what its fire tests say."""
     yield _covering(spot, ruled)
     yield from _tests_of_the_product(spot, ruled)
 
 
-def _covering(spot: Spot, ruled: Ruled) -> Said:
+def _covering(spot: FoamSpot, ruled: Ruled) -> Said:
     rules = ruled.tables.rules
     allowed = spot.allowance(Allowance.BARE_FOAM)
     if allowed is not None:
@@ -70,7 +70,7 @@ def _owed(rule: FoamRuleRow, ruled: Ruled, further: tuple[Mark, ...] = (), lead:
     return Said(TOPIC, State.OWED, says, marks, owes=WORK, caution=rule.caution)
 
 
-def _serviced(spot: Spot, ruled: Ruled) -> Said:
+def _serviced(spot: FoamSpot, ruled: Ruled) -> Said:
     """Return what covers foam in an attic or a crawl space."""
     rules = ruled.tables.rules
     stored = rules["stored-in"]
@@ -86,7 +86,7 @@ def _serviced(spot: Spot, ruled: Ruled) -> Said:
     return _owed(ignition, ruled, (mark,), lead)
 
 
-def _rim(spot: Spot, ruled: Ruled) -> Said:
+def _rim(spot: FoamSpot, ruled: Ruled) -> Said:
     """Return whether the rim's foam may stay bare by the four tests."""
     tests = rim_tests(spot, ruled)
     marks = tuple(dict.fromkeys(test.mark for test in tests))
@@ -104,7 +104,7 @@ def _rim(spot: Spot, ruled: Ruled) -> Said:
     return Said(TOPIC, State.NOT_OWED, says, marks, caution=caution)
 
 
-def rim_tests(spot: Spot, ruled: Ruled) -> tuple[RimTest, ...]:
+def rim_tests(spot: FoamSpot, ruled: Ruled) -> tuple[RimTest, ...]:
     """Return the four tests of the exception: depth, density, flame spread, smoke developed."""
     rules, edition = ruled.tables.rules, ruled.edition
     product = spot.foam.product if spot.foam is not None else None
@@ -137,7 +137,7 @@ def rim_tests(spot: Spot, ruled: Ruled) -> tuple[RimTest, ...]:
     )
 
 
-def _density_test(spot: Spot, ruled: Ruled) -> RimTest:
+def _density_test(spot: FoamSpot, ruled: Ruled) -> RimTest:
     rules = ruled.tables.rules
     least = Density.parse(rules["rim-density-least"].figure)
     most = Density.parse(rules["rim-density-most"].figure)
@@ -151,7 +151,7 @@ def _density_test(spot: Spot, ruled: Ruled) -> RimTest:
     return RimTest("density", least <= has <= most, told, mark)
 
 
-def _tests_of_the_product(spot: Spot, ruled: Ruled) -> Iterable[Said]:
+def _tests_of_the_product(spot: FoamSpot, ruled: Ruled) -> Iterable[Said]:
     """Yield where the product's own fire tests don't cover what is sprayed."""
     product = spot.foam.product if spot.foam is not None else None
     if product is None or spot.depth_inches is None:

@@ -18,8 +18,8 @@ from readiness.job.quantities import Length, Share
 
 if TYPE_CHECKING:
     from readiness.facts.foam_rows import FoamFigureRow, FoamTables
+    from readiness.foam.foam_spot import FoamSpot
     from readiness.foam.said import Mark
-    from readiness.foam.spot import Spot
     from readiness.job.foam_rows import RatesRow
 
 
@@ -89,7 +89,7 @@ def _length(tables: FoamTables, figure: Figure) -> Planned:
     return Planned(float(Length.parse(row.used).inches), mark_of(row))
 
 
-def framing_of(spot: Spot, own: Share | None, usual: Planned) -> float:
+def framing_of(spot: FoamSpot, own: Share | None, usual: Planned) -> float:
     """Return the share of a surface that is wood and gets no foam.
 
     Without a written share it is the usual one where foam lies in a cavity, and none elsewhere.
@@ -99,7 +99,9 @@ def framing_of(spot: Spot, own: Share | None, usual: Planned) -> float:
     return usual.value if spot.framed and spot.cavity_inches is not None else 0.0
 
 
-def need_of(spot: Spot, inches: float, allow: Allowances, own_framing: Share | None = None) -> Need:
+def need_of(
+    spot: FoamSpot, inches: float, allow: Allowances, own_framing: Share | None = None
+) -> Need:
     """Return the foam that a surface takes at a depth.
 
     Args:
@@ -125,7 +127,7 @@ def need_of(spot: Spot, inches: float, allow: Allowances, own_framing: Share | N
     )
 
 
-def fills_its_cavity(spot: Spot, inches: float, allow: Allowances) -> bool:
+def fills_its_cavity(spot: FoamSpot, inches: float, allow: Allowances) -> bool:
     """Say whether open-cell fills its cavity, or ends so little below its face, that it is cut."""
     return (
         spot.foam is not None

@@ -12,15 +12,15 @@ from typing import TYPE_CHECKING
 
 from readiness.facts.vocabulary import Allowance, SurfaceKind
 from readiness.foam.editions import CANADA, needs_letter, speaks_for
+from readiness.foam.foam_spot import written
 from readiness.foam.said import Mark, Said, State, mark_of
-from readiness.foam.spot import written
 from readiness.job.foam_quantities import Resistance, r_told
 
 if TYPE_CHECKING:
     from collections.abc import Iterable
 
     from readiness.facts.foam_rows import ResistanceRow
-    from readiness.foam.spot import Ruled, Spot
+    from readiness.foam.foam_spot import FoamSpot, Ruled
 
 TOPIC = "resistance"
 
@@ -52,7 +52,7 @@ class Reached:
         return self.cavity_r + self.continuous_r
 
 
-def reached_by(spot: Spot) -> Reached | None:
+def reached_by(spot: FoamSpot) -> Reached | None:
     """Return the resistance of a surface; None if the foam's class or depth is missing.
 
     Foam without a cavity round it, on masonry or in front of it, runs through and counts as
@@ -78,7 +78,7 @@ def meets(option: str, has: Reached) -> bool:
     return has.total_r >= first
 
 
-def resistance_said(spot: Spot, ruled: Ruled) -> Iterable[Said]:
+def resistance_said(spot: FoamSpot, ruled: Ruled) -> Iterable[Said]:
     """Yield what the energy chapter's table says of a surface."""
     column = COLUMNS.get(spot.kind)
     if column is None:
@@ -125,7 +125,7 @@ def _no_row(ruled: Ruled) -> Said:
     return Said(TOPIC, State.NO_ROW, "resistance wanted: ask the office")
 
 
-def _compared(spot: Spot, ruled: Ruled, row: ResistanceRow, wanted: str, has: Reached) -> Said:
+def _compared(spot: FoamSpot, ruled: Ruled, row: ResistanceRow, wanted: str, has: Reached) -> Said:
     """Return what is wanted beside what is reached."""
     marks = (mark_of(row), *_marks(spot))
     says = f"{_told(wanted, row, ruled)} wanted, {_has(has, spot, ruled)}"
@@ -150,7 +150,7 @@ def _compared(spot: Spot, ruled: Ruled, row: ResistanceRow, wanted: str, has: Re
     return Said(TOPIC, State.SHORT, says, marks, other.asks, other.whom)
 
 
-def _marks(spot: Spot) -> Iterable[Mark]:
+def _marks(spot: FoamSpot) -> Iterable[Mark]:
     if spot.foam is not None and spot.depth_inches is not None:
         yield spot.foam.resistance(spot.depth_inches).mark
     if spot.outside_r:
@@ -165,7 +165,7 @@ def _told(wanted: str, row: ResistanceRow, ruled: Ruled) -> str:
     return " or ".join(f"R-{option}" for option in wanted.split(" or "))
 
 
-def _has(has: Reached, spot: Spot, ruled: Ruled) -> str:
+def _has(has: Reached, spot: FoamSpot, ruled: Ruled) -> str:
     """Return what is reached in words, its parts named where there are several."""
     parts = [("foam", spot.foam_r or 0), ("fill", spot.fill_r), ("outside", spot.outside_r)]
     told = [f"{name} {r_told(r, ruled.units)}" for name, r in parts if r]

@@ -11,8 +11,8 @@ from typing import TYPE_CHECKING
 from readiness.facts.foam_rows import CondensationTable
 from readiness.facts.vocabulary import Allowance, FoamClass, SurfaceKind
 from readiness.foam.editions import needs_letter, speaks_for
+from readiness.foam.foam_spot import written
 from readiness.foam.said import Said, State, asked_about, mark_of
-from readiness.foam.spot import written
 from readiness.foam.walls import class_two_said
 from readiness.job.foam_quantities import Resistance, r_told
 
@@ -20,7 +20,7 @@ if TYPE_CHECKING:
     from collections.abc import Iterable
 
     from readiness.facts.foam_rows import CondensationRow
-    from readiness.foam.spot import Ruled, Spot
+    from readiness.foam.foam_spot import FoamSpot, Ruled
 
 TOPIC = "unvented roof"
 UNDERSIDE = "underside of the roof's foam"
@@ -28,7 +28,7 @@ COMPARED_ROOF_R = 49
 """The ceiling of zones 4 to 8 before 2021, by which the published shares are reckoned."""
 
 
-def roof_said(spot: Spot, ruled: Ruled) -> Iterable[Said]:
+def roof_said(spot: FoamSpot, ruled: Ruled) -> Iterable[Said]:
     """Yield what the code says of condensation at an unvented roof."""
     if spot.kind is not SurfaceKind.ROOF_DECK:
         return
@@ -74,7 +74,7 @@ def _no_row(ruled: Ruled) -> Said:
     return Said(TOPIC, State.NO_ROW, "condensation control of the roof: ask the office")
 
 
-def _condensation(spot: Spot, ruled: Ruled, row: CondensationRow) -> Said:
+def _condensation(spot: FoamSpot, ruled: Ruled, row: CondensationRow) -> Said:
     assert spot.foam is not None  # noqa: S101  asked by the caller
     assert spot.depth_inches is not None  # noqa: S101
     rules, units = ruled.tables.rules, ruled.units
@@ -108,7 +108,7 @@ def _condensation(spot: Spot, ruled: Ruled, row: CondensationRow) -> Said:
     return Said(TOPIC, State.SHORT, says, tuple(marks))
 
 
-def _share(spot: Spot, ruled: Ruled, row: CondensationRow) -> Iterable[Said]:
+def _share(spot: FoamSpot, ruled: Ruled, row: CondensationRow) -> Iterable[Said]:
     """Yield how large the foam's share is where other insulation lies below it."""
     foam_r = spot.foam_r or 0
     share = (foam_r + spot.outside_r) / (foam_r + spot.outside_r + spot.fill_r)
@@ -122,7 +122,7 @@ def _share(spot: Spot, ruled: Ruled, row: CondensationRow) -> Iterable[Said]:
     yield Said(TOPIC, state, says, (mark_of(rule),))
 
 
-def _underside(spot: Spot, ruled: Ruled) -> Iterable[Said]:
+def _underside(spot: FoamSpot, ruled: Ruled) -> Iterable[Said]:
     """Yield what the underside of the foam owes in cold zones."""
     rule = ruled.tables.rules["roof-class-two"]
     if not speaks_for(rule.zones, ruled.zone):

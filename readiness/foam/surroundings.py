@@ -11,13 +11,13 @@ from typing import TYPE_CHECKING
 
 from readiness.facts.foam_rows import Topic
 from readiness.facts.vocabulary import FoamExposure, SurfaceKind
+from readiness.foam.foam_spot import written
 from readiness.foam.said import Said, State, asked_about, mark_of
-from readiness.foam.spot import written
 
 if TYPE_CHECKING:
     from collections.abc import Collection, Iterable
 
-    from readiness.foam.spot import Ruled, Spot
+    from readiness.foam.foam_spot import FoamSpot, Ruled
 
 GROUND = "ground"
 AT_THE_SILL = (SurfaceKind.RIM_JOIST, SurfaceKind.CRAWL_WALL, SurfaceKind.WALL_BELOW_GRADE)
@@ -38,7 +38,7 @@ BY_LIGHTS = (
 )
 
 
-def ground_said(spot: Spot, ruled: Ruled) -> Iterable[Said]:
+def ground_said(spot: FoamSpot, ruled: Ruled) -> Iterable[Said]:
     """Yield what the ground asks of a surface."""
     rules, edition = ruled.tables.rules, ruled.edition
     if spot.kind is SurfaceKind.CRAWL_WALL:
@@ -57,7 +57,7 @@ def ground_said(spot: Spot, ruled: Ruled) -> Iterable[Said]:
 
 
 def asked_of_the_job(
-    spots: Iterable[Spot], ruled: Ruled, local_rules: Collection[str]
+    spots: Iterable[FoamSpot], ruled: Ruled, local_rules: Collection[str]
 ) -> Iterable[Said]:
     """Yield what is asked once for the whole job: pests, flues, lights, wiring."""
     kinds = {spot.kind for spot in spots}

@@ -14,7 +14,7 @@ from readiness.facts.vocabulary import Allowance
 from readiness.foam.said import Mark, mark_of
 
 if TYPE_CHECKING:
-    from readiness.foam.spot import Ruled, Spot
+    from readiness.foam.foam_spot import FoamSpot, Ruled
 
 STILL_TO_SHOW = "the product's own listing for this use still to be shown"
 
@@ -34,7 +34,7 @@ class Suited:
         return self.word == Suits.DOES_NOT
 
 
-def suited(spot: Spot, ruled: Ruled) -> Suited:
+def suited(spot: FoamSpot, ruled: Ruled) -> Suited:
     """Return whether the class of a surface suits it."""
     if spot.foam is None:
         return Suited("not known", "no class of foam is written", ())
@@ -64,7 +64,7 @@ def suited(spot: Spot, ruled: Ruled) -> Suited:
     return Suited(row.result.value, f"{by_class}; {listing}", marks)
 
 
-def _listing(spot: Spot) -> tuple[str, Mark | None]:
+def _listing(spot: FoamSpot) -> tuple[str, Mark | None]:
     """Return what is known of the product's own listing for the use."""
     product = spot.foam.product if spot.foam is not None else None
     if product is None or spot.kind not in product.listed_for or not product.report:

@@ -11,15 +11,15 @@ from typing import TYPE_CHECKING
 from readiness.facts.foam_rows import CondensationTable, Figure
 from readiness.facts.vocabulary import Allowance, FoamClass, SurfaceKind
 from readiness.foam.editions import CANADA, needs_letter, speaks_for
+from readiness.foam.foam_spot import written
 from readiness.foam.said import Mark, Said, State, mark_of
-from readiness.foam.spot import written
 from readiness.job.foam_quantities import Permeance, Resistance, perm_told, r_told
 
 if TYPE_CHECKING:
     from collections.abc import Iterable
 
     from readiness.facts.foam_rows import CondensationRow, FoamRuleRow
-    from readiness.foam.spot import Ruled, Spot
+    from readiness.foam.foam_spot import FoamSpot, Ruled
 
 TOPIC = "vapor retarder"
 WALLS = (SurfaceKind.WALL_ABOVE_GRADE, SurfaceKind.GABLE_WALL)
@@ -29,7 +29,7 @@ DEEPEST_2X4_INCHES = 4.5
 WORK = "retarder"
 
 
-def wall_said(spot: Spot, ruled: Ruled) -> Iterable[Said]:
+def wall_said(spot: FoamSpot, ruled: Ruled) -> Iterable[Said]:
     """Yield what the code says of vapor retarders at a wall."""
     rules = ruled.tables.rules
     if spot.kind in (SurfaceKind.WALL_BELOW_GRADE, SurfaceKind.CRAWL_WALL):
@@ -70,7 +70,7 @@ def _no_rule(ruled: Ruled) -> Said:
     return Said(TOPIC, State.NO_ROW, "vapor retarder: ask the office")
 
 
-def _cold(spot: Spot, ruled: Ruled) -> Said:
+def _cold(spot: FoamSpot, ruled: Ruled) -> Said:
     """Return what a wall of a cold zone owes."""
     cold = mark_of(ruled.tables.rules["retarder-cold"], ruled.edition)
     if spot.foam is None or spot.depth_inches is None:
@@ -98,7 +98,7 @@ def _cold(spot: Spot, ruled: Ruled) -> Said:
     return Said(TOPIC, State.OWED, says, tuple(marks), owes=WORK)
 
 
-def class_two_said(spot: Spot, ruled: Ruled, topic: str, asked_by: Mark) -> Said | None:
+def class_two_said(spot: FoamSpot, ruled: Ruled, topic: str, asked_by: Mark) -> Said | None:
     """Return that the foam is class II by its sheet, or that only its sheet could say so.
 
     None: it is not, whatever a sheet says of closed-cell foam.
@@ -138,7 +138,7 @@ def _row(ruled: Ruled) -> CondensationRow | None:
     )
 
 
-def _paint_is_enough(spot: Spot, ruled: Ruled) -> Said | None:
+def _paint_is_enough(spot: FoamSpot, ruled: Ruled) -> Said | None:
     """Return that foam or insulation outside lets paint (class III) be enough, or None."""
     row = _row(ruled)
     if row is None:
@@ -166,7 +166,7 @@ def _paint_is_enough(spot: Spot, ruled: Ruled) -> Said | None:
     return Said(TOPIC, State.REACHED, says, tuple(used))
 
 
-def _counted(spot: Spot, ruled: Ruled) -> tuple[float, list[Mark]]:
+def _counted(spot: FoamSpot, ruled: Ruled) -> tuple[float, list[Mark]]:
     """Return the foam's resistance that counts as continuous insulation, with what it rests on."""
     rules = ruled.tables.rules
     nothing: tuple[float, list[Mark]] = (0, [])
@@ -190,12 +190,12 @@ def _counted(spot: Spot, ruled: Ruled) -> tuple[float, list[Mark]]:
     ]
 
 
-def _open_cell(spot: Spot, ruled: Ruled) -> Iterable[Mark]:
+def _open_cell(spot: FoamSpot, ruled: Ruled) -> Iterable[Mark]:
     if spot.foam is not None and spot.foam.class_ is FoamClass.OPEN_CELL:
         yield mark_of(ruled.tables.rules["open-cell-does-not-count"], ruled.edition)
 
 
-def _canada(spot: Spot, ruled: Ruled) -> Iterable[Said]:
+def _canada(spot: FoamSpot, ruled: Ruled) -> Iterable[Said]:
     """Yield what the national code of Canada says of the vapor barrier."""
     rules = ruled.tables.rules
     rule, place = rules["canada-barrier"], rules["canada-barrier-place"]

@@ -136,7 +136,7 @@ def _follows(answer: FoamAnswer) -> Iterable[str]:
     yield ""
     yield "What follows:"
     for line in answer.follows:
-        works = ", ".join(line.works) or "no work of the job answers it yet"
+        works = ", ".join(line.works) or "no work of the job answers it; the gate asks"
         yield from _wrapped(
             f"{line.what} ({line.gate} gate): {works}: {', '.join(line.names)}", "  "
         )

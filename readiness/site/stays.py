@@ -25,6 +25,7 @@ from readiness.facts.vocabulary import (
 from readiness.job.durations import Duration
 from readiness.job.origin import Origin
 from readiness.job.places import surfaces_of
+from readiness.site.foam_owes import owed_stays
 from readiness.site.places import SITE, Places, expanded
 
 if TYPE_CHECKING:
@@ -130,6 +131,7 @@ def stays_of(
     names += [name for name, row in job.work.items() if row is not False and name not in names]
     merger = _Merger(job, facts, places, origin_of, patches)
     found = {name: stay for name in names if (stay := merger.stay(name)) is not None}
+    found |= owed_stays(job, facts, places, found, merger.stay)
     dropped = tuple(
         Dropped(stay.id, wait.other, _reason(wait.other, job, facts))
         for stay in found.values()
@@ -169,13 +171,20 @@ class _Merger:
     origin_of: Callable[..., Origin]
     patches: Mapping[str, list[RulePatch]]
 
-    def stay(self, name: str) -> Stay | None:
-        """Return the stay, or None if it has no place in this job."""
+    def stay(self, name: str, only: frozenset[str] | None = None) -> Stay | None:
+        """Return the stay, or None if it has no place in this job.
+
+        Args:
+            name: Id of the work.
+            only: The surfaces it is for; None means all that it touches.
+        """
         kind = self.facts.work.get(name)
         written = self.job.work.get(name)
         row = written or None
         origin = self.origin_of("work", name) if row or kind is None else _of_row(name, kind)
         order = self._order(name, kind, row)
+        if only is not None:
+            order = {surface: order.get(surface, Order.CLOSING_UP) for surface in only}
         places = self._places(kind, row, order)
         if not places:
             return None

@@ -25,7 +25,7 @@ from readiness.telling.foam_lines import FoamTeller, MarkLine
 if TYPE_CHECKING:
     from collections.abc import Iterable
 
-    from readiness.foam.spot import Spot
+    from readiness.foam.foam_spot import FoamSpot
 
 LEAST_MASKING_MINUTES = 30
 NO_SHEET = "not computed, product sheet needed"
@@ -132,7 +132,7 @@ class FoamDay:
         told = {spot.surface for spot in self.spots}
         return tuple(surface for surface in self.tasks.surfaces if surface not in told)
 
-    def inches(self, spot: Spot) -> float:
+    def inches(self, spot: FoamSpot) -> float:
         """Return the depth that this trip sprays on a surface."""
         planned = [
             float(depth.inches)
@@ -141,12 +141,12 @@ class FoamDay:
         ]
         return planned[-1] if planned else spot.depth_inches or 0
 
-    def need(self, spot: Spot) -> Need:
+    def need(self, spot: FoamSpot) -> Need:
         """Return the foam of a surface."""
         framing = self.job.surfaces[spot.surface].framing
         return need_of(spot, self.inches(spot), self.allow, framing)
 
-    def share_done(self, spot: Spot) -> float:
+    def share_done(self, spot: FoamSpot) -> float:
         """Return the share of a surface that is sprayed, from the diary."""
         return 1.0 if spot.surface in self.done else self.shares.get(spot.surface, 0.0)
 
@@ -170,7 +170,7 @@ class FoamDay:
             )
         return tuple(lines)
 
-    def sprayed(self, spot: Spot) -> Sprayed:
+    def sprayed(self, spot: FoamSpot) -> Sprayed:
         """Return what is sprayed on a surface as the day sees it."""
         assert spot.foam is not None  # noqa: S101  only such spots are kept
         product = spot.foam.product
@@ -185,7 +185,7 @@ class FoamDay:
             wait_minutes=wait.minutes(1440) if wait is not None else None,
         )
 
-    def access(self, spot: Spot) -> tuple[float, Mark]:
+    def access(self, spot: FoamSpot) -> tuple[float, Mark]:
         """Return how many times as long a surface takes as an open wall."""
         own = self.rates.access
         rooms = self.job.place_names.rooms_through(spot.surface)

@@ -11,10 +11,10 @@ from typing import TYPE_CHECKING
 
 from readiness.facts.loader import load_foam
 from readiness.foam.fire import fire_said
+from readiness.foam.foam_spot import foam_spots_of, ruled_of
 from readiness.foam.resistance import resistance_said
 from readiness.foam.roofs import roof_said
 from readiness.foam.said import State
-from readiness.foam.spot import ruled_of, spots_of
 from readiness.foam.surroundings import asked_of_the_job, ground_said
 from readiness.foam.uses import suited
 from readiness.foam.walls import wall_said
@@ -24,8 +24,8 @@ from readiness.telling.teller import Who
 if TYPE_CHECKING:
     from collections.abc import Iterable
 
+    from readiness.foam.foam_spot import FoamSpot
     from readiness.foam.said import Mark, Said
-    from readiness.foam.spot import Spot
     from readiness.foam.uses import Suited
     from readiness.telling.case import Case
 
@@ -101,7 +101,7 @@ class FoamTeller:
         self.tables = load_foam()
         self.ruled = ruled_of(site.job, self.tables)
         self.works = works_at(site)
-        self.spots = spots_of(site.job, self.tables, site.facts.surfaces, self.works)
+        self.spots = foam_spots_of(site.job, self.tables, site.facts.surfaces, self.works)
 
     def suit(self, surface: str) -> SuitLine:
         """Return whether the class suits a surface."""
@@ -119,7 +119,7 @@ class FoamTeller:
         said = asked_of_the_job(spots, self.ruled, self.case.site.job.rules)
         return tuple(self._line(one, None) for one in said)
 
-    def _line(self, said: Said, spot: Spot | None) -> RuleLine:
+    def _line(self, said: Said, spot: FoamSpot | None) -> RuleLine:
         works = self.works[spot.surface] if spot is not None else ()
         answers = ANSWERED_BY.get(said.owes, ())
         return RuleLine(
@@ -161,7 +161,7 @@ class FoamTeller:
         return tuple(sorted(lines, key=lambda line: bool(line.works)))
 
 
-def _all_said(spot: Spot, teller: FoamTeller) -> Iterable[Said]:
+def _all_said(spot: FoamSpot, teller: FoamTeller) -> Iterable[Said]:
     for rule in (resistance_said, wall_said, roof_said, fire_said, ground_said):
         yield from rule(spot, teller.ruled)
 

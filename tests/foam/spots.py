@@ -12,16 +12,16 @@ from typing import Any
 from readiness.facts.loader import load_foam
 from readiness.facts.vocabulary import FoamClass, FoamExposure, RoomKind, SurfaceKind
 from readiness.foam.editions import edition_of, zone_of
+from readiness.foam.foam_spot import FoamSpot, Ruled
 from readiness.foam.product import Foam
 from readiness.foam.said import Said
-from readiness.foam.spot import Ruled, Spot
 from readiness.job.foam_rows import ProductRow
 
 TABLES = load_foam()
 OPEN = Foam(FoamClass.OPEN_CELL, None, TABLES)
 CLOSED = Foam(FoamClass.CLOSED_CELL, None, TABLES)
 
-WALL = Spot(
+WALL = FoamSpot(
     surface="wall",
     kind=SurfaceKind.WALL_ABOVE_GRADE,
     exposure=FoamExposure.IN_THE_FRAME,
@@ -41,7 +41,7 @@ def product(class_: str = "closed cell", **fields: Any) -> Foam:  # noqa: ANN401
     return Foam(row.class_, row, TABLES)
 
 
-def spot(**fields: Any) -> Spot:  # noqa: ANN401  any field of a spot
+def spot(**fields: Any) -> FoamSpot:  # noqa: ANN401  any field of a spot
     return replace(WALL, **fields)
 
 

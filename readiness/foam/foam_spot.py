@@ -37,7 +37,7 @@ class Ruled:
 
 
 @dataclass(frozen=True, slots=True)
-class Spot:
+class FoamSpot:
     """One surface with its foam."""
 
     surface: str
@@ -79,12 +79,12 @@ def ruled_of(job: Job, tables: FoamTables) -> Ruled:
     return Ruled(edition_of(job.site.code), zone_of(job.site.climate), tables, job.units)
 
 
-def spots_of(
+def foam_spots_of(
     job: Job,
     tables: FoamTables,
     kinds: Mapping[SurfaceKind, SurfaceFacts],
     covers: Mapping[str, tuple[str, ...]],
-) -> dict[str, Spot]:
+) -> dict[str, FoamSpot]:
     """Return every surface of a job as a spot, in written order.
 
     Args:
@@ -101,13 +101,13 @@ def spots_of(
 
 def _spot(
     job: Job, tables: FoamTables, surface: str, facts: SurfaceFacts, covers: tuple[str, ...]
-) -> Spot:
+) -> FoamSpot:
     row = job.surfaces[surface]
     rooms = [job.rooms[room] for room in job.place_names.rooms_through(surface)]
     kinds = tuple(dict.fromkeys(room.is_ for room in rooms))
     told = [room.service_only for room in rooms if room.is_ in SERVICED]
     service_only = None if None in told or not told else all(told)
-    return Spot(
+    return FoamSpot(
         surface=surface,
         kind=row.is_,
         exposure=row.exposure or _usual_exposure(row.is_, kinds, facts),

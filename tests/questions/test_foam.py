@@ -142,7 +142,7 @@ def test_a_coating_that_the_job_removed_is_asked_for_at_the_board_gate() -> None
     assert (asked_for.place, asked_for.demands.due.value) == ("attic.deck", "board")
 
 
-def test_bare_foam_by_a_named_word_brings_nothing() -> None:
+def test_bare_foam_by_a_named_word_brings_no_work_and_the_gate_asks_for_the_paper() -> None:
     deck = 'attic.deck = { is = "roof deck", depth = "4 in", foam = "closed cell" }'
     word = """
 [allowances]
@@ -150,7 +150,7 @@ bare = { surfaces = "attic.deck", allows = "bare foam", by = "R. Imhof", at = 20
 """
     job = asked(deck, more=word)
     assert "barrier-coating" not in job.site.stays
-    assert "bare-foam-allowed" not in {one.code for one in job.site.requirements}
+    assert "bare-foam-allowed" in {one.code for one in job.site.requirements}
 
 
 @pytest.mark.parametrize(

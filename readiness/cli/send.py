@@ -1,83 +1,124 @@
 """`readiness send`: a calendar for each trade, and one with everything for the contractor.
 
-Invariant: with `--show` nothing is written; without it every file is written whole or none is.
+Invariant: with `--show`, or without a folder, nothing is written; else the diary is written first,
+and then every file whole or none.
 """
 
 from __future__ import annotations
 
+from dataclasses import dataclass
 from pathlib import Path
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
 
 import click
 
-from readiness.cli.asking import as_of_option, job_argument, json_option, open_case
+from readiness.cli.asking import clock_option, job_argument, json_option, opened
 from readiness.cli.main import Exit
+from readiness.cli.writer import asked_writer, writer_option
 
 if TYPE_CHECKING:
-    from readiness.questions.letters import LettersAnswer
-    from readiness.telling.case import Case
+    from readiness.desk.desk import Desk
+    from readiness.questions.letters import Batch, LettersAnswer
+
+
+@dataclass(frozen=True, slots=True)
+class Asked:
+    """The words of one call."""
+
+    folder: Path | None
+    writer: str | None
+    as_text: bool
+    since_last: bool
+    every_move: bool
+    take_over: bool
+    show: bool
+    as_json: bool
+
+    @property
+    def writes(self) -> bool:
+        """Say whether anything is written."""
+        return self.folder is not None and not self.show
 
 
 @click.command("send")
 @job_argument
 @click.option("--out", "folder", type=click.Path(path_type=Path), help="Folder for the files.")
 @click.option("--text", "as_text", is_flag=True, help="Three lines per trade, to paste.")
+@click.option("--since-last", is_flag=True, help="Tell what changed since the last sending.")
+@click.option("--every-move", is_flag=True, help="Tell moves of less than half a day too.")
+@click.option("--take-over", is_flag=True, help="Send from here on in place of somebody else.")
 @click.option("--show", is_flag=True, help="Print every entry and write nothing.")
-@as_of_option
+@writer_option
+@clock_option
 @json_option
-def command(  # noqa: PLR0913  one parameter per option
-    job: Path, folder: Path | None, as_of: str | None, *, as_text: bool, show: bool, as_json: bool
-) -> int:
+def command(job: Path, as_of: str | None, **words: Any) -> int:  # noqa: ANN401  the options, as Asked names them
     """Write a calendar for each trade, and contractor.ics with everything.
 
     JOB is a job file or its folder. Only agreed and booked dates are sent, never forecast ones.
     With --text the texts are printed, and written beside the calendars where --out names a folder.
+
+    What goes out is kept in the diary, so that an entry that moves later is known for the same one,
+    and one that falls away is cancelled. One person sends for a job.
     """
-    if folder is None and not show and not as_text:
+    asked = Asked(**words)
+    if asked.folder is None and not (asked.show or asked.as_text or asked.since_last):
         message = "say where the files go: --out FOLDER, or --show to see them only"
         raise click.UsageError(message)
-    _, case = open_case(job, as_of)
-    folder = None if show else folder
-    if as_text:
-        _send_texts(case, folder, as_json=as_json)
-    else:
-        _send_calendars(case, folder, show=show, as_json=as_json)
+    desk = opened(job, as_of)
+    answer = _sent(desk, asked) if asked.writes else _batch(desk, asked).answer
+    click.echo(_told(desk, answer, asked), nl=False)
     return int(Exit.YES)
 
 
-def _send_calendars(case: Case, folder: Path | None, *, show: bool, as_json: bool) -> None:
-    from readiness.questions.letters import letters
+def _batch(desk: Desk, asked: Asked) -> Batch:
+    from readiness.desk.sending import state_of
+    from readiness.questions.letters import batch
 
-    answer = letters(case)
-    written = ""
-    if folder is not None and answer.letters:
-        _write(folder, calendars_of(answer))
-        written = str(folder)
-    if as_json:
-        from readiness.pages.as_json import answer_json
-
-        click.echo(answer_json(answer), nl=False)
-    else:
-        from readiness.pages.letters_text import letters_text
-
-        click.echo(letters_text(answer, written, show=show), nl=False)
+    state = state_of(desk, asked.folder)
+    return batch(desk.case(), state, every_move=asked.every_move)
 
 
-def _send_texts(case: Case, folder: Path | None, *, as_json: bool) -> None:
-    from readiness.pages.texts_text import text_files, texts_text
-    from readiness.questions.texts import texts
+def _sent(desk: Desk, asked: Asked) -> LettersAnswer:
+    """Send: nobody else in between, the diary first."""
+    from readiness.desk.desk import open_desk
+    from readiness.desk.sending import News, check_sender, keep, state_of, turn
+    from readiness.desk.writing import refuse_foreign
 
-    answer = texts(case)
-    if folder is not None:
-        from readiness.questions.letters import letters
+    folder = asked.folder
+    assert folder is not None  # noqa: S101  only then is anything written
+    writer = asked_writer(asked.writer)
+    with turn(desk):
+        now = open_desk(desk.file)
+        now = now if desk.stands_at is None else now.at(desk.stands_at)
+        state = state_of(now, asked.folder)
+        check_sender(now, writer, state, take_over=asked.take_over)
+        batch = _batch(now, asked)
+        files = calendars_of(batch.answer)
+        if asked.as_text:
+            files |= _texts(now)
+        refuse_foreign(folder, files, ours=is_ours)
+        keep(now, News(batch.new), state, writer)
+        _write(folder, files)
+    return batch.answer
 
-        _write(folder, {**calendars_of(letters(case)), **text_files(answer)})
-    if as_json:
-        from readiness.pages.as_json import answer_json
 
-        click.echo(answer_json(answer), nl=False)
-    else:
-        click.echo(texts_text(answer), nl=False)
+def _told(desk: Desk, answer: LettersAnswer, asked: Asked) -> str:
+    from readiness.pages.as_json import answer_json
+
+    if asked.as_text and not asked.since_last:
+        from readiness.pages.texts_text import texts_text
+        from readiness.questions.texts import texts
+
+        told = texts(desk.case())
+        return answer_json(told) if asked.as_json else texts_text(told)
+    if asked.as_json:
+        return answer_json(answer)
+    from readiness.pages.letters_text import changes_text, letters_text
+
+    if asked.since_last:
+        return changes_text(answer)
+    written = str(asked.folder) if asked.writes and answer.letters else ""
+    return letters_text(answer, written, show=asked.show)
 
 
 def calendars_of(answer: LettersAnswer) -> dict[str, bytes]:
@@ -91,15 +132,26 @@ def calendars_of(answer: LettersAnswer) -> dict[str, bytes]:
     return files
 
 
+def _texts(desk: Desk) -> dict[str, bytes]:
+    from readiness.pages.texts_text import text_files
+    from readiness.questions.texts import texts
+
+    return text_files(texts(desk.case()))
+
+
 def _write(folder: Path, files: dict[str, bytes]) -> None:
     """Write the files, and tell which ones of ours now say something old."""
     from readiness.desk.writing import write_files
-    from readiness.exchange import calendar_file
-    from readiness.pages import texts_text
 
     if not files:
         return
-    for name in write_files(
-        folder, files, ours=lambda head: calendar_file.is_ours(head) or texts_text.is_ours(head)
-    ):
+    for name in write_files(folder, files, ours=is_ours):
         click.echo(f"{folder / name} is older: it has no entry now; take it back", err=True)
+
+
+def is_ours(head: bytes) -> bool:
+    """Say by its beginning whether a file was written here."""
+    from readiness.exchange import calendar_file
+    from readiness.pages import texts_text
+
+    return calendar_file.is_ours(head) or texts_text.is_ours(head)

@@ -52,6 +52,19 @@ def write_files(
     return tuple(sorted(_older(folder, files, ours)))
 
 
+def refuse_foreign(
+    folder: Path, files: Mapping[str, bytes], *, ours: Callable[[bytes], bool]
+) -> None:
+    """Refuse, before anything else is written, what `write_files` would refuse.
+
+    Raises:
+        JobFileError: The folder is a file, or a file there is somebody else's.
+    """
+    if folder.exists() and not folder.is_dir():
+        raise _problem(folder, "there is a file of that name, not a folder")
+    _refuse_foreign(folder, files, ours)
+
+
 def _made_folder(folder: Path) -> list[Path]:
     """Make the folder and what is missing above it; return what was made, outermost first."""
     missing: list[Path] = []

@@ -10,6 +10,7 @@ from typing import Annotated
 from pydantic import Field, TypeAdapter
 
 from readiness.diary.entry import Entry, name_of
+from readiness.diary.sending_entries import Sent
 from readiness.diary.site_entries import (
     Answered,
     ApprovalRequested,
@@ -87,6 +88,7 @@ AnyEntry = Annotated[
     | DepthRead
     | SignedOff
     | Remark
+    | Sent
     | JobText,
     Field(discriminator="kind"),
 ]
@@ -121,6 +123,7 @@ __all__ = [
     "Released",
     "Remark",
     "SealedByHand",
+    "Sent",
     "SignedOff",
     "SiteConfirmed",
     "Slip",

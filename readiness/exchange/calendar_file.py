@@ -29,10 +29,14 @@ from readiness.exchange.zone_rules import Observance, observances
 if TYPE_CHECKING:
     from collections.abc import Iterable, Sequence
 
-    from readiness.questions.letters import Entry, Letter, LettersAnswer
+    from readiness.questions.letters import Letter, LettersAnswer
+    from readiness.telling.calendar_entries import Entry
 
 PRODUCT = "-//readiness//trade calendar 0.1//EN"
 _OURS = b"PRODID:-//readiness//trade calendar "
+
+SITE_READINESS = "SITE READINESS"
+"""A tag that all entries carry, so that they can be found together."""
 
 YEARS_AHEAD = 10
 """A zone is right for this long after the last entry, for entries that are copied to later days."""
@@ -65,7 +69,7 @@ def calendar_bytes(letter: Letter, letters: LettersAnswer) -> bytes:
     if not _is_utc(parts):
         calendar.add_component(_zone(zone, parts))
     for entry in letter.entries:
-        calendar.add_component(_event(entry, letters.as_of, None if _is_utc(parts) else zone))
+        calendar.add_component(_event(entry, letter, None if _is_utc(parts) else zone))
     content: bytes = calendar.to_ical(sorted=True)
     return content
 
@@ -88,19 +92,36 @@ def _is_utc(parts: Sequence[Observance]) -> bool:
     return len(parts) == 1 and parts[0].after == timedelta()
 
 
-def _event(entry: Entry, stamp: datetime, zone: ZoneInfo | None) -> Event:
+def _event(entry: Entry, letter: Letter, zone: ZoneInfo | None) -> Event:
     event = Event()
     event.add("uid", vText(entry.uid))
-    event.add("dtstamp", stamp.astimezone(UTC))
+    event.add("dtstamp", entry.stamp.astimezone(UTC))
+    event.add("last-modified", entry.stamp.astimezone(UTC))
     event.add("dtstart", written_moment(entry.starts, zone))
     event.add("dtend", written_moment(entry.ends, zone))
     event.add("summary", vText(clean_line(entry.title)))
     event.add("description", vText("\n".join(_lines(entry.says))))
     event.add("location", vText(clean_line(entry.place)))
-    event.add("status", vText("CONFIRMED" if entry.agreed else "TENTATIVE"))
+    event.add("categories", [plain_name(letter.who.trade), SITE_READINESS])
+    event.add("status", vText(_status(entry)))
     event.add("transp", vText("OPAQUE" if entry.busy else "TRANSPARENT"))
-    event.add("sequence", 0)
+    event.add("x-microsoft-cdo-busystatus", vText(_shown_as(entry)))
+    event.add("sequence", entry.sequence)
     return event
+
+
+def _status(entry: Entry) -> str:
+    """Return the status; it follows the agreement and never a verdict."""
+    if entry.cancelled:
+        return "CANCELLED"
+    return "CONFIRMED" if entry.agreed else "TENTATIVE"
+
+
+def _shown_as(entry: Entry) -> str:
+    """Return free or busy in the words of a reader that does not heed TRANSP."""
+    if not entry.busy:
+        return "FREE"
+    return "BUSY" if entry.agreed else "TENTATIVE"
 
 
 def _lines(says: Iterable[str]) -> Iterable[str]:

@@ -13,7 +13,9 @@ from readiness.pages.moments import told
 if TYPE_CHECKING:
     from collections.abc import Iterable
 
-    from readiness.questions.letters import Entry, Letter, LettersAnswer, Unsent
+    from readiness.questions.letters import Letter, LettersAnswer, Unsent
+    from readiness.telling.calendar_entries import Entry
+    from readiness.telling.changes import Change
     from readiness.telling.teller import Who
 
 WIDTH = 96
@@ -36,6 +38,32 @@ def letters_text(answer: LettersAnswer, folder: str, *, show: bool = False) -> s
         lines += ["", "Settle these first:"]
         lines += [line for warning in answer.warnings for line in _wrapped(warning, "  ")]
     lines += _unsent(answer.unsent)
+    return "\n".join(lines) + "\n"
+
+
+def changes_text(answer: LettersAnswer) -> str:
+    """Return what has changed since the last sending, one recipient under another."""
+    year = answer.as_of.year
+    lines = [f"{answer.job}: as of {told(answer.as_of)} ({answer.time_zone})"]
+    if answer.since is None:
+        lines.append("nothing was sent before: everything is new")
+    elif not answer.changes:
+        lines.append(f"nothing has changed since {told(answer.since, year)}")
+    else:
+        lines.append(f"changed since {told(answer.since, year)}:")
+    by_who: dict[Who, list[Change]] = {}
+    for change in answer.changes:
+        by_who.setdefault(change.who, []).append(change)
+    for who, changes in by_who.items():
+        lines += ["", _named(who)]
+        lines += [line for change in changes for line in _wrapped(change.says, "  ")]
+    if answer.held_back:
+        count = len(answer.held_back)
+        moves = "1 move" if count == 1 else f"{count} moves"
+        lines += ["", f"{moves} of less than half a day not told; --every-move tells them"]
+    if answer.warnings:
+        lines += ["", "Settle these first:"]
+        lines += [line for warning in answer.warnings for line in _wrapped(warning, "  ")]
     return "\n".join(lines) + "\n"
 
 
@@ -68,6 +96,7 @@ def _entry(entry: Entry, year: int) -> Iterable[str]:
     same_day = entry.starts.date() == entry.ends.date()
     ends = f"{entry.ends:%H:%M}" if same_day else told(entry.ends, year)
     word = "agreed" if entry.agreed else "booked"
+    word = "cancelled" if entry.cancelled else word
     yield f"  {told(entry.starts, year)} to {ends}, {word}"
     yield from _wrapped(entry.title, "    ")
     for line in entry.says:

@@ -7,47 +7,24 @@ reason.
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import datetime
 from typing import TYPE_CHECKING
 
-from readiness.facts.vocabulary import Where
+from readiness.diary.sending_entries import SentEntry
+from readiness.diary.sent import NOTHING_SENT, SentState
+from readiness.job.instants import instant_of
 from readiness.site.stays import BOARD
-from readiness.telling.days import Span
-from readiness.telling.identity import entry_uid
+from readiness.telling.calendar_entries import AS_OF, Entry, Version, tombstone, versioned
+from readiness.telling.changes import Change, Changes, base_of, untold
+from readiness.telling.drafts import Drafts
 from readiness.telling.neighbours import trip_words
-from readiness.telling.occasion_words import OccasionWords
-from readiness.telling.occasions import Occasion, OccasionKind, occasions_of
-from readiness.telling.recipients import CONTRACTOR, recipients_of
+from readiness.telling.occasions import occasions_of
+from readiness.telling.recipients import CONTRACTOR
 from readiness.telling.teller import Who
 
 if TYPE_CHECKING:
     from readiness.telling.case import Case
-
-_BUSY = frozenset({OccasionKind.WORK, OccasionKind.SPRAY, OccasionKind.PULL, OccasionKind.BACK})
-"""Occasions that take the recipient's time; "don't come here" does not."""
-
-
-@dataclass(frozen=True, slots=True)
-class Entry:
-    """One entry of a calendar."""
-
-    uid: str
-    """The same for the life of the job."""
-    item: str
-    """What it is in the job."""
-    kind: str
-    starts: datetime
-    ends: datetime
-    title: str
-    says: tuple[str, ...]
-    """Lines to read under the title."""
-    place: str
-    """Street, or the name of the job."""
-    agreed: bool
-    """Agreed with the people concerned; else on paper by us alone."""
-    busy: bool
-    """It takes the recipient's time."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -57,7 +34,7 @@ class Letter:
     file: str
     who: Who
     entries: tuple[Entry, ...]
-    """By start, then by item."""
+    """By start, then by item; what falls away stays for a while, marked so."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -82,107 +59,165 @@ class LettersAnswer:
     unsent: tuple[Unsent, ...]
     warnings: tuple[str, ...]
     """What should be settled by a call before the calendars go out."""
+    since: datetime | None = None
+    """When calendars were last sent; None if they never were."""
+    changes: tuple[Change, ...] = ()
+    """What has changed since then, by recipient; those that are held back are not here."""
+    held_back: tuple[Change, ...] = ()
+    """Moves of less than half a day, which nobody is told of unless that is asked for."""
 
 
-def letters(case: Case) -> LettersAnswer:
-    """Return what each must be told, as things stand."""
+@dataclass(frozen=True, slots=True)
+class Batch:
+    """An answer, and what the diary has to keep of it before any file is written."""
+
+    answer: LettersAnswer
+    new: tuple[SentEntry, ...]
+
+
+def letters(
+    case: Case, state: SentState = NOTHING_SENT, *, every_move: bool = False
+) -> LettersAnswer:
+    """Return what each must be told, as things stand.
+
+    Args:
+        case: The job at one moment.
+        state: What people have in their calendars by now.
+        every_move: Tell moves of less than half a day too.
+    """
+    return batch(case, state, every_move=every_move).answer
+
+
+def batch(case: Case, state: SentState, *, every_move: bool = False) -> Batch:
+    """Return what each must be told, and what of it people do not have yet."""
     as_of = case.teller.moment(case.outlook.seen.as_of)
     assert as_of is not None  # noqa: S101  the moment of a question has a date
-    writer = _Writer(case)
-    occasions = occasions_of(case)
-    return LettersAnswer(
+    drafts, occasions = Drafts(case), occasions_of(case)
+    versions = {
+        recipient: _versions(case, found, state, as_of)
+        for recipient, found in drafts.of_all(occasions)
+    }
+    _add_tombstones(versions, state, as_of)
+    found = _changes(case, state, versions)
+    held = untold(found, every_move=every_move)
+    new = (
+        sent
+        for recipient, mine in versions.items()
+        for version in mine
+        if (sent := _to_keep(version, recipient, held)) is not None
+    )
+    answer = LettersAnswer(
         job=case.site.job.name,
         as_of=as_of,
         time_zone=case.site.zone,
-        letters=tuple(writer.letters(occasions)),
+        letters=tuple(
+            Letter(f"{recipient}.ics", case.teller.who(recipient), _in_order(mine))
+            for recipient, mine in versions.items()
+        ),
         unsent=tuple(_unsent(case)),
-        warnings=tuple(writer.warnings(occasions)),
+        warnings=(*_apart(state), *drafts.warnings(occasions)),
+        since=state.at.astimezone(case.teller.zone) if state.at is not None else None,
+        changes=tuple(change for change in found if (change.who.id, change.item) not in held),
+        held_back=tuple(held.values()),
     )
+    return Batch(answer, tuple(new))
 
 
-class _Writer:
-    """Writes the entries of each recipient."""
+def _versions(
+    case: Case, drafts: Iterable[Entry], state: SentState, as_of: datetime
+) -> list[Version]:
+    """Return the drafts of one recipient with their numbers and moments."""
+    found = []
+    for draft in drafts:
+        before = state.entries.get(draft.uid)
+        version = versioned(draft, before, as_of, clash=draft.uid in state.clashes)
+        stamp = case.teller.told(instant_of(version.entry.stamp))
+        entry = replace(version.entry, title=version.entry.title.replace(AS_OF, stamp))
+        found.append(replace(version, entry=entry))
+    return found
 
-    def __init__(self, case: Case) -> None:
-        self.case = case
-        self.site = case.site
-        self.words = OccasionWords(case)
-        self.place = case.site.job.site.address or case.site.job.name
 
-    def letters(self, occasions: tuple[Occasion, ...]) -> Iterable[Letter]:
-        """Yield the letters that hold anything; the contractor's last."""
-        told = {occasion.item: recipients_of(self.case, occasion) for occasion in occasions}
-        trades = sorted({trade for told_to in told.values() for trade in told_to} - {CONTRACTOR})
-        for recipient in (*trades, CONTRACTOR):
-            mine = [
-                entry
-                for occasion in occasions
-                if recipient == CONTRACTOR or recipient in told[occasion.item]
-                for entry in self._entries(occasion, recipient)
-            ]
-            if mine:
-                mine.sort(key=lambda entry: (entry.starts, entry.item))
-                who = self.case.teller.who(recipient)
-                yield Letter(f"{recipient}.ics", who, tuple(mine))
+def _add_tombstones(versions: dict[str, list[Version]], state: SentState, as_of: datetime) -> None:
+    """Add what people have and are told no more; whoever has nothing else gets a calendar too."""
+    alive = {version.entry.uid for mine in versions.values() for version in mine}
+    for before in state.entries.values():
+        if before.uid in alive:
+            continue
+        version = tombstone(before, as_of, clash=before.uid in state.clashes)
+        if version is not None:
+            versions.setdefault(before.to, []).append(version)
+    in_order = sorted(versions, key=lambda recipient: (recipient == CONTRACTOR, recipient))
+    ordered = {recipient: versions[recipient] for recipient in in_order}
+    versions.clear()
+    versions.update(ordered)
 
-    def _entries(self, occasion: Occasion, recipient: str) -> Iterable[Entry]:
-        """Yield one entry per day; the later days of a stay are items of their own."""
-        title, lines = self.words.title(occasion), self.words.lines(occasion)
-        call = self._call(occasion, recipient)
-        if recipient == CONTRACTOR and occasion.kind not in (
-            OccasionKind.KEEP_OUT,
-            OccasionKind.LOOK,
-            OccasionKind.BOARD,
-        ):
-            title = f"{self.case.teller.who(occasion.doer).name}: {title}"
-        days = occasion.days
-        for number, (starts, ends) in enumerate(days, start=1):
-            item = occasion.item if number == 1 else f"{occasion.item}:day-{number}"
-            first, last = self.case.teller.moment(starts), self.case.teller.moment(ends)
-            assert first is not None  # noqa: S101  an occasion has dates
-            assert last is not None  # noqa: S101
-            yield Entry(
-                uid=entry_uid(self.site.job.key, item, recipient),
-                item=item,
-                kind=occasion.kind.value,
-                starts=first,
-                ends=last,
-                title=title if len(days) == 1 else f"{title} (day {number} of {len(days)})",
-                says=(*lines, *self._clashes(occasion, (starts, ends)), call),
-                place=self.place,
-                agreed=occasion.agreed,
-                busy=occasion.kind in _BUSY
-                and (recipient != CONTRACTOR or occasion.doer == CONTRACTOR),
-            )
 
-    def _call(self, occasion: Occasion, recipient: str) -> str:
-        """Return whom to call about it; for the contractor the one who comes."""
-        other = occasion.doer if recipient == CONTRACTOR else CONTRACTOR
-        who = self.case.teller.who(other)
-        return f"Call: {who.name}, {who.phone}" if who.phone else f"Call: {who.name}"
+def _in_order(versions: Iterable[Version]) -> tuple[Entry, ...]:
+    entries = (version.entry for version in versions)
+    return tuple(sorted(entries, key=lambda entry: (entry.starts, entry.item, entry.uid)))
 
-    def warnings(self, occasions: tuple[Occasion, ...]) -> Iterable[str]:
-        """Yield the stays that would bring people into a keep-out."""
-        for occasion in occasions:
-            for clash in self._clashes(occasion, *occasion.days):
-                who = self.case.teller.who(occasion.doer).name
-                yield f"{who}: {self.words.title(occasion)}. {clash}"
 
-    def _clashes(self, occasion: Occasion, *days: Span) -> list[str]:
-        """Tell the booked keep-outs in which days of inside work fall."""
-        if occasion.kind not in (OccasionKind.WORK, OccasionKind.PULL, OccasionKind.BACK):
-            return []
-        stay = self.site.stays.get(occasion.about)
-        if stay is not None and stay.where is not Where.INSIDE:
-            return []
-        places = {self.site.tasks[task].place for task in occasion.tasks}
-        return [
-            f"Falls into the keep-out of the {trip_words(self.case, trip)}, from"
-            f" {self.case.teller.told(shuts)}: do not go in before the release; call to move it."
-            for trip, (shuts, opens) in self.case.outlook.closures.items()
-            if places & self.site.trips[trip].zone
-            and any(starts < opens and ends > shuts for starts, ends in days)
-        ]
+def _changes(
+    case: Case, state: SentState, versions: dict[str, list[Version]]
+) -> tuple[Change, ...]:
+    """Return what changes for the trades, and for the contractor what no trade is told."""
+    if state.at is None:
+        return ()
+    changes = Changes(case, state)
+    found = [
+        change
+        for recipient, mine in versions.items()
+        if recipient != CONTRACTOR
+        for change in changes.of(recipient, _in_order(mine))
+    ]
+    told = {change.item for change in found}
+    entries = _in_order(versions.get(CONTRACTOR, []))
+    own = [change for change in changes.of(CONTRACTOR, entries) if change.item not in told]
+    return (*found, *own)
+
+
+def _to_keep(version: Version, recipient: str, held: Iterable[tuple[str, str]]) -> SentEntry | None:
+    """Return what the diary has to keep of a version, or None if it stands there already."""
+    entry, before = version.entry, version.before
+    told_starts = told_ends = None
+    if before is not None and (recipient, base_of(entry.item)) in held:
+        told_starts = before.told_starts or before.starts
+        told_ends = before.told_ends or before.ends
+    kept = SentEntry(
+        uid=entry.uid,
+        to=recipient,
+        item=entry.item,
+        of=entry.kind,
+        short=entry.short,
+        place=entry.place,
+        starts=entry.starts,
+        ends=entry.ends,
+        agreed=entry.agreed,
+        sequence=entry.sequence,
+        stamp=entry.stamp,
+        cancelled=entry.cancelled,
+        digest=version.digest,
+        after=before.version if before is not None else "",
+        told_starts=told_starts,
+        told_ends=told_ends,
+    )
+    if before is None or kept.version != before.version:
+        return kept
+    same = (before.told_starts, before.told_ends) == (told_starts, told_ends)
+    return None if same else kept
+
+
+def _apart(state: SentState) -> Iterable[str]:
+    """Yield a warning where two copies of the folder were both sent from."""
+    if not state.clashes:
+        return
+    writers = sorted({name for pair in state.clashes.values() for name in pair})
+    entries = [state.entries[uid] for uid in state.clashes]
+    names = ", ".join(sorted({entry.short for entry in entries})[:3])
+    yield (
+        f"Sent from two copies of this folder, by {' and '.join(writers)}: {names}. What stands"
+        " here now goes above both; agree on one sender."
+    )
 
 
 def _unsent(case: Case) -> Iterable[Unsent]:

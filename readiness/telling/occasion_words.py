@@ -10,6 +10,7 @@ from typing import TYPE_CHECKING
 
 from readiness.facts.vocabulary import Order
 from readiness.site.places import SITE
+from readiness.telling.calendar_entries import AS_OF
 from readiness.telling.neighbours import Neighbours, shortened, trip_words
 from readiness.telling.occasions import Occasion, OccasionKind, deadline_of
 
@@ -71,6 +72,23 @@ class OccasionWords:
             OccasionKind.BOARD: self._board_lines,
         }
         return told[occasion.kind](occasion)
+
+    def short(self, occasion: Occasion) -> str:
+        """Return what it is in a few words, without dates and deadlines."""
+        if occasion.kind is OccasionKind.WORK:
+            stay = self.case.site.stays[occasion.about]
+            return f"{stay.title}, {self._places_of(occasion)}"
+        if occasion.kind is OccasionKind.KEEP_OUT:
+            return f"Keep-out, {trip_words(self.case, occasion.about)}"
+        if occasion.kind is OccasionKind.BOARD:
+            return "Board may start"
+        title = {
+            OccasionKind.SPRAY: self._spray_title,
+            OccasionKind.LOOK: self._look_title,
+            OccasionKind.PULL: self._thing_title,
+            OccasionKind.BACK: self._thing_title,
+        }[occasion.kind]
+        return title(occasion).partition(";")[0]
 
     # --- work ------------------------------------------------------------------------------
 
@@ -200,12 +218,10 @@ class OccasionWords:
         if news.released is not None:
             by = f" by {news.released_by}" if news.released_by else ""
             return f"Released {told(news.released)}{by}: {job}"
-        seen = self.case.outlook.seen
         if self.runs_over(occasion):
-            return f"KEEP OUT until released, no release yet, as of {told(seen.as_of)}: {job}"
+            return f"KEEP OUT until released, no release yet, as of {AS_OF}: {job}"
         return (
-            f"KEEP OUT until released, not before {told(occasion.days[0][1])},"
-            f" as of {told(seen.as_of)}: {job}"
+            f"KEEP OUT until released, not before {told(occasion.days[0][1])}, as of {AS_OF}: {job}"
         )
 
     def runs_over(self, occasion: Occasion) -> bool:

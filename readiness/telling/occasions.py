@@ -7,19 +7,20 @@ occasion.
 from __future__ import annotations
 
 from dataclasses import dataclass
+from datetime import datetime, time, timedelta
 from enum import StrEnum
 from typing import TYPE_CHECKING
 
 from readiness.diary.seen import Look
 from readiness.facts.vocabulary import Order
 from readiness.job.bookings import Booking
-from readiness.job.instants import is_dated, shifted
+from readiness.job.instants import instant_of_local, is_dated, moment_of, shifted
 from readiness.job.places import surfaces_of
 from readiness.schedule.outlook import late_end
 from readiness.schedule.readings_of_days import instant_of_moment, started_at
 from readiness.schedule.slots import Slots
 from readiness.schedule.worktime import Worktime
-from readiness.site.calendars import MINUTES_A_DAY
+from readiness.site.calendars import MINUTES_A_DAY, zone_days
 from readiness.telling.days import Span, days_from
 
 if TYPE_CHECKING:
@@ -164,14 +165,23 @@ def _trips(case: Case) -> Iterator[Occasion]:
 
 
 def _keep_out_end(case: Case, trip: TripTasks, arrival: int) -> int:
-    """Return the late end; of one that runs on past it without a release, a day from now."""
+    """Return the late end; of one that runs past it without a release, the end of tomorrow.
+
+    The end of a day and not an hour from now, or each look at the clock would be a change.
+    """
     news, seen = case.outlook.seen.trips[trip.id], case.outlook.seen
     if news.released is not None:
         return max(news.released, arrival + 1)
     end = late_end(trip, case.outlook.frame, arrival, news.last_foam)
     if trip.id in case.outlook.known.arrived and end <= seen.as_of:
-        return shifted(seen.as_of, MINUTES_A_DAY)
+        return _end_of_tomorrow(case, seen.as_of)
     return max(end, arrival + 1)
+
+
+def _end_of_tomorrow(case: Case, as_of: int) -> int:
+    zone = zone_days(case.site.zone).zone
+    day = moment_of(as_of, zone).date() + timedelta(days=2)
+    return instant_of_local(datetime.combine(day, time()), zone)
 
 
 def _looks(case: Case) -> Iterator[Occasion]:

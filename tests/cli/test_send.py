@@ -98,7 +98,10 @@ def test_an_older_calendar_is_pointed_at(job: Path, tmp_path: Path) -> None:
     send(job, "--out", tmp_path / "out")
     text = SMALL_JOB.replace("booked = 2026-05-14\n", "").replace("agreed = 2026-05-11", "# ")
     job.write_text(text, encoding="utf-8")
-    result = send(job, "--out", tmp_path / "out")
+    assert send(job, "--out", tmp_path / "out").stderr == ""
+    assert b"SUMMARY:CANCELLED: Keep-out" in (tmp_path / "out" / "plumber.ics").read_bytes()
+    later = ("--as-of", "2026-05-20 08:00")
+    result = send(job, "--out", tmp_path / "out", *later)
     assert "plumber.ics is older: it has no entry now; take it back" in result.stderr
 
 

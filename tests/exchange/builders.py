@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
-from datetime import datetime, timedelta
+from datetime import UTC, datetime, timedelta
 from zoneinfo import ZoneInfo
 
 from readiness.exchange.calendar_file import calendar_bytes
-from readiness.questions.letters import Entry, Letter, LettersAnswer
+from readiness.questions.letters import Letter, LettersAnswer
+from readiness.telling.calendar_entries import Entry
 from readiness.telling.identity import entry_uid
 from readiness.telling.teller import Who
 
@@ -39,6 +40,9 @@ def entry(
         place=place,
         agreed=agreed,
         busy=busy,
+        short=title,
+        sequence=3,
+        stamp=datetime(2026, 5, 4, 10, 30, tzinfo=UTC),
     )
 
 

@@ -31,6 +31,9 @@ ONCE = {
         "STATUS",
         "TRANSP",
         "SEQUENCE",
+        "LAST-MODIFIED",
+        "CATEGORIES",
+        "X-MICROSOFT-CDO-BUSYSTATUS",
     },
     "VTIMEZONE": {"TZID"},
     "STANDARD": {"DTSTART", "TZOFFSETFROM", "TZOFFSETTO", "TZNAME"},
@@ -46,7 +49,11 @@ INSIDE = {
     "VCALENDAR": {"VEVENT", "VTIMEZONE"},
     "VTIMEZONE": {"STANDARD", "DAYLIGHT"},
 }
-WORDS = {"STATUS": {"CONFIRMED", "TENTATIVE"}, "TRANSP": {"OPAQUE", "TRANSPARENT"}}
+WORDS = {
+    "STATUS": {"CONFIRMED", "TENTATIVE", "CANCELLED"},
+    "TRANSP": {"OPAQUE", "TRANSPARENT"},
+    "X-MICROSOFT-CDO-BUSYSTATUS": {"FREE", "TENTATIVE", "BUSY"},
+}
 _LINE = re.compile(
     r'(?P<name>[A-Z0-9-]+)(?P<parameters>(?:;[A-Z-]+=(?:"[^"]*"|[^";:,]*))*):(?P<value>.*)',
     re.DOTALL,
@@ -176,8 +183,10 @@ def _about_events(calendar: Component) -> Iterator[str]:
         yield f"zone {name} is told more than once"
     used = set()
     for event in events:
-        if not re.fullmatch(r"[0-9]{8}T[0-9]{6}Z", event.first("DTSTAMP").value):
-            yield "DTSTAMP is not in UTC"
+        for name in ("DTSTAMP", "LAST-MODIFIED"):
+            if not re.fullmatch(r"[0-9]{8}T[0-9]{6}Z", event.first(name).value):
+                yield f"{name} is not in UTC"
+        yield from _about_cancelled(event)
         for name in ("DTSTART", "DTEND"):
             used.add(event.first(name).parameters.get("TZID"))
             yield from _about_moment(event.first(name), set(zones))
@@ -188,6 +197,16 @@ def _about_events(calendar: Component) -> Iterator[str]:
         yield f"{uid} occurs more than once"
     for name in sorted(set(zones) - used):
         yield f"zone {name} is told and not used"
+
+
+def _about_cancelled(event: Component) -> Iterator[str]:
+    """Some readers show what is cancelled as it was: its title and its time must say it too."""
+    status = event.first("STATUS").value
+    title = event.first("SUMMARY").value
+    if (status == "CANCELLED") != title.startswith("CANCELLED: "):
+        yield f"{status} is called {title}"
+    if status == "CANCELLED" and event.first("TRANSP").value != "TRANSPARENT":
+        yield "a cancelled event takes time"
 
 
 def _twice(names: Iterable[str]) -> list[str]:

@@ -35,7 +35,10 @@ def test_an_entry_holds_what_the_letter_says() -> None:
         "LOCATION": "14 Alder Street",
         "STATUS": "TENTATIVE",
         "TRANSP": "TRANSPARENT",
-        "SEQUENCE": "0",
+        "SEQUENCE": "3",
+        "LAST-MODIFIED": "20260504T103000Z",
+        "CATEGORIES": "Plumber,SITE READINESS",
+        "X-MICROSOFT-CDO-BUSYSTATUS": "FREE",
     }
     assert event.first("DTSTART").parameters == {"TZID": "America/New_York"}
 

@@ -19,7 +19,7 @@ def test_a_good_file_has_no_complaint() -> None:
     [
         (b"\r\n", b"\n"),
         (b"\r\nUID", b"\r\n\r\nUID"),
-        (b"SEQUENCE:0", b"SEQUENCE:-1"),
+        (b"SEQUENCE:3", b"SEQUENCE:-1"),
         (b"DESCRIPTION:Agreed.", b"DESCRIPTION:Agreed, done."),
         (b"DESCRIPTION:Agreed.", b"DESCRIPTION:Agreed;"),
         (b"DESCRIPTION:Agreed.", b"DESCRIPTION:Agreed\\t"),
@@ -31,6 +31,9 @@ def test_a_good_file_has_no_complaint() -> None:
         (b"DTEND;TZID=America/New_York:20260514", b"DTEND;TZID=America/New_York:20260513"),
         (b"DTSTAMP:20260504T103000Z", b"DTSTAMP:20260504T103000"),
         (b"STATUS:CONFIRMED", b"STATUS:CANCELED"),
+        (b"STATUS:CONFIRMED", b"STATUS:CANCELLED"),
+        (b"BUSYSTATUS:BUSY", b"BUSYSTATUS:OOF"),
+        (b"LAST-MODIFIED:20260504T103000Z", b"LAST-MODIFIED:20260504T103000"),
         (b"TRANSP:OPAQUE", b"TRANSP:BUSY"),
         (b"TRANSP:OPAQUE", b"TRANSP:OPAQUE\r\nTRANSP:OPAQUE"),
         (b"TRANSP:OPAQUE", b"TRANSP:OPAQUE\r\nMETHOD:CANCEL"),

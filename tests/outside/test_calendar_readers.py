@@ -18,7 +18,7 @@ import vobject
 from dateutil.tz import tzical
 
 from readiness.exchange.zone_rules import observances
-from readiness.questions.letters import Entry
+from readiness.telling.calendar_entries import Entry
 from readiness.telling.identity import NAMESPACE, entry_uid, named_uuid
 from tests.exchange.builders import entry, file_of
 

@@ -4,7 +4,8 @@ from __future__ import annotations
 
 import pytest
 
-from readiness.questions.letters import Entry, LettersAnswer, letters
+from readiness.questions.letters import LettersAnswer, letters
+from readiness.telling.calendar_entries import Entry
 from tests.builders import AS_OF, real
 
 JOB = """\
@@ -224,7 +225,7 @@ def test_a_keep_out_speaks_of_a_release_and_never_of_safety() -> None:
 def test_a_keep_out_past_its_late_end_runs_on_without_a_release() -> None:
     trip = TRIP.replace("lasts", "arrived = 2026-05-11T07:10:00, lasts")
     (keep_out,) = keep_outs(told(CABLE + trip, "2026-05-14 06:30"), "electrician")
-    assert f"{keep_out.ends:%m-%d %H:%M}" == "05-15 06:30"
+    assert f"{keep_out.ends:%m-%d %H:%M}" == "05-16 00:00", "the end of tomorrow"
     assert keep_out.title == (
         "KEEP OUT until released, no release yet, as of Thu 14 May 06:30: Cedar Lane 3"
     )

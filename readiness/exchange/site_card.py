@@ -48,7 +48,9 @@ def site_card(
     lines += ["", "[rooms]"]
     lines += [f"{room} = {{ {', '.join(_room(job, room))} }}" for room in job.rooms]
     lines += ["", "[surfaces]"]
-    lines += [f"{name} = {{ {', '.join(_surface(row))} }}" for name, row in job.surfaces.items()]
+    lines += [
+        f"{name} = {{ {', '.join(_surface(row, job))} }}" for name, row in job.surfaces.items()
+    ]
     lines += ["", "[trades]"]
     lines += [f"{name} = {{ {', '.join(_trade(name, row))} }}" for name, row in job.trades.items()]
     lines += ["", "[trips]"]
@@ -87,7 +89,7 @@ def _room(job: Job, room: str) -> Iterable[str]:
         yield f"storey = {_text(row.storey)}"
 
 
-def _surface(row: SurfaceRow) -> Iterable[str]:
+def _surface(row: SurfaceRow, job: Job) -> Iterable[str]:
     yield f"is = {_text(row.is_.value)}"
     if row.name:
         yield f"name = {_text(row.name)}"
@@ -99,8 +101,9 @@ def _surface(row: SurfaceRow) -> Iterable[str]:
             yield f"{key} = {_text(str(value))}"
     if row.depth_means:
         yield f"depth_means = {_text(row.depth_means.value)}"
-    if row.foam:
-        yield f"foam = {_text(row.foam)}"
+    foam = row.foam or (job.products[row.product].class_.value if row.product else "")
+    if foam:
+        yield f"foam = {_text(foam)}"
 
 
 def _depth(row: DepthRow) -> Iterable[str]:

@@ -17,11 +17,9 @@ CANADA = "NBC"
 
 KNOWN = ("IRC 2009", "IRC 2012", "IRC 2015", "IRC 2018", "IRC 2021", CANADA)
 
-_IRC = re.compile(
-    r"(?:irc|international residential code)[ ,]*((?:19|20)[0-9]{2})|((?:19|20)[0-9]{2}) irc"
-)
-_NBC = re.compile(r"(?:nbc|national building code)(?: of canada)?\b.*")
-_ZONE = re.compile(r"(?:zone )?([1-8])(?: ?([abc]))?( marine)?|(marine) ?(?:zone )?4")
+_IRC = r"(?:irc|international residential code)[ ,]*((?:19|20)[0-9]{2})|((?:19|20)[0-9]{2}) irc"
+_NBC = r"(?:nbc|national building code)(?: of canada)?\b.*"
+_ZONE = r"(?:zone )?([1-8])(?: ?([abc]))?( marine)?|(marine) ?(?:zone )?4"
 
 
 @dataclass(frozen=True, slots=True)
@@ -40,15 +38,15 @@ class Zone:
 def edition_of(code: str) -> str:
     """Return the edition that a text names, in one spelling; empty if it is none we know."""
     said = " ".join(code.casefold().split())
-    if match := _IRC.fullmatch(said):
+    if match := re.fullmatch(_IRC, said):
         edition = f"IRC {match[1] or match[2]}"
         return edition if edition in KNOWN else ""
-    return CANADA if _NBC.fullmatch(said) else ""
+    return CANADA if re.fullmatch(_NBC, said) else ""
 
 
 def zone_of(climate: str) -> Zone | None:
     """Return the climate zone that a text names, or None."""
-    match = _ZONE.fullmatch(" ".join(climate.casefold().split()))
+    match = re.fullmatch(_ZONE, " ".join(climate.casefold().split()))
     if match is None:
         return None
     if match[4]:

@@ -34,14 +34,15 @@ MOST_PERM = 1000
 MOST_LB_FT3 = 20
 MOST_BOARD_FEET = 1_000_000
 
-_R = re.compile(rf"(r|rsi) ?-? ?({NUMBER})")
-_PERMEANCE = re.compile(rf"({NUMBER}) ?(perms?|ng(?:/\(?pa s m2\)?)?)")
-_DENSITY = re.compile(rf"({NUMBER}) ?(lbs?/ft3|lbs?/cu ?ft|pcf|kg/m3)")
-_BOARD_FEET = re.compile(rf"({NUMBER}) ?(?:bd\.? ?ft|board f(?:ee|oo)t)")
-_RATE = re.compile(rf"({NUMBER}) ?(?:bd\.? ?ft|board f(?:ee|oo)t) ?(?:/|an?|per) ?(h|hour)")
+# Patterns stay text until they are first used: most jobs start without such a quantity.
+_R = rf"(r|rsi) ?-? ?({NUMBER})"
+_PERMEANCE = rf"({NUMBER}) ?(perms?|ng(?:/\(?pa s m2\)?)?)"
+_DENSITY = rf"({NUMBER}) ?(lbs?/ft3|lbs?/cu ?ft|pcf|kg/m3)"
+_BOARD_FEET = rf"({NUMBER}) ?(?:bd\.? ?ft|board f(?:ee|oo)t)"
+_RATE = rf"({NUMBER}) ?(?:bd\.? ?ft|board f(?:ee|oo)t) ?(?:/|an?|per) ?(h|hour)"
 
 
-@dataclass(frozen=True, slots=True, order=True)
+@dataclass(frozen=True, slots=True)
 class Resistance(FromText):
     """A thermal resistance, exact in h ft2 F/Btu."""
 
@@ -59,7 +60,7 @@ class Resistance(FromText):
             QuantityError: Neither R nor RSI, or more than any wall has.
         """
         said = check_length_of(text, cls.wanted)
-        match = _R.fullmatch(said)
+        match = re.fullmatch(_R, said)
         if match is None:
             raise refusal(text, said, cls)
         value = number(match[2]) * (R_PER_RSI if match[1] == "rsi" else 1)
@@ -75,7 +76,7 @@ class Resistance(FromText):
         return self.written
 
 
-@dataclass(frozen=True, slots=True, order=True)
+@dataclass(frozen=True, slots=True)
 class Permeance(FromText):
     """A permeance to water vapor, exact in perm."""
 
@@ -93,7 +94,7 @@ class Permeance(FromText):
             QuantityError: Neither perm nor ng, or more than any foam has.
         """
         said = check_length_of(text, cls.wanted)
-        match = _PERMEANCE.fullmatch(said)
+        match = re.fullmatch(_PERMEANCE, said)
         if match is None:
             raise refusal(text, said, cls)
         value = number(match[1]) / (NG_PER_PERM if match[2].startswith("ng") else 1)
@@ -127,7 +128,7 @@ class Density(FromText):
             QuantityError: An unknown unit, or more than any foam has.
         """
         said = check_length_of(text, cls.wanted)
-        match = _DENSITY.fullmatch(said)
+        match = re.fullmatch(_DENSITY, said)
         if match is None:
             raise refusal(text, said, cls)
         value = number(match[1])
@@ -147,7 +148,7 @@ class Density(FromText):
         return self.written
 
 
-@dataclass(frozen=True, slots=True, order=True)
+@dataclass(frozen=True, slots=True)
 class BoardFeet(FromText):
     """A quantity of foam: one square foot, one inch deep, is one board foot."""
 
@@ -165,7 +166,7 @@ class BoardFeet(FromText):
             QuantityError: No board feet, or none at all.
         """
         said = check_length_of(text, cls.wanted)
-        match = _BOARD_FEET.fullmatch(said)
+        match = re.fullmatch(_BOARD_FEET, said)
         if match is None:
             raise refusal(text, said, cls)
         return cls(_foam(text, number(match[1])), text.strip())
@@ -174,7 +175,7 @@ class BoardFeet(FromText):
         return self.written
 
 
-@dataclass(frozen=True, slots=True, order=True)
+@dataclass(frozen=True, slots=True)
 class SprayRate(FromText):
     """How much a crew sprays in an hour at the gun."""
 
@@ -192,7 +193,7 @@ class SprayRate(FromText):
             QuantityError: No board feet for an hour.
         """
         said = check_length_of(text, cls.wanted)
-        match = _RATE.fullmatch(said)
+        match = re.fullmatch(_RATE, said)
         if match is None:
             raise refusal(text, said, cls)
         return cls(_foam(text, number(match[1])), text.strip())

@@ -229,7 +229,7 @@ class FoamDay:
     def day(self) -> SprayDay:
         """Return the hours of the trip, step by step, and whether they fit."""
         sprayed = [one for spot in self.spots if (one := self.sprayed(spot)).board_feet]
-        waits = waits_minutes(sprayed)
+        waits = None if self.unwritten else waits_minutes(sprayed)
         trimmed = sum(spot.square_feet for spot in self.spots if self.need(spot).is_trimmed)
         marks: list[Mark] = []
         parts = (
@@ -298,6 +298,9 @@ class FoamDay:
 
     def _no_waits(self, sprayed: list[Sprayed]) -> str:
         """Return why waits are not computed, with the published figures as a caution."""
+        if self.unwritten:
+            count = len(self.unwritten)
+            return f"not computed, class or depth is not written for {count} of the surfaces"
         told = {one.surface for one in sprayed if not one.is_told}
         lacking = {spot.foam.class_ for spot in self.spots if spot.surface in told and spot.foam}
         rows = [

@@ -68,3 +68,13 @@ def test_notes_work_dates_of_ours_and_numbers_of_others_stay_at_home() -> None:
     left = ("4711", "98765", "cable", "2026-05-18", "555-0141", "example.com")
     assert [word for word in left if word in text] == []
     assert "555-0142" in text
+
+
+def test_a_product_goes_along_as_its_class() -> None:
+    """The spray company knows its own sheets; a card of it needs no other."""
+    products = '\n[products.a]\nclass = "open cell"\nsheet = "sheet 1"\n'
+    text = JOB.replace('area = "100 sq ft" }', 'area = "100 sq ft", product = "a" }') + products
+    job, _ = load_job_text(text, "job.toml", load_facts())
+    sent, _ = load_job_text(site_card(job, job.trips, [], []), "card.toml", load_facts())
+    assert {row.foam for row in sent.surfaces.values()} == {"open cell"}
+    assert not sent.products

@@ -202,6 +202,15 @@ def test_a_roof_counts_only_foam_that_stops_air() -> None:
     assert one(list(roof_said(enough, ruled("6A")))).state is State.SHORT
 
 
+def test_foam_too_thin_to_stop_air_does_not_count_however_well_it_insulates() -> None:
+    foam = product("open cell", r={"1 in": "R-7"}, airtight_from="5 in")
+    states = [
+        one(list(roof_said(spot(**{**_fields(ROOF), "foam": foam, "depth_inches": deep}), ruled())))
+        for deep in (4.9, 5.0)
+    ]
+    assert [said.state for said in states] == [State.SHORT, State.REACHED]
+
+
 def test_rigid_insulation_above_a_roof_is_for_the_office_to_count() -> None:
     roof = spot(**{**_fields(ROOF), "depth_inches": 2.0, "outside_r": 30.0})
     said = one(list(roof_said(roof, ruled("5A"))))

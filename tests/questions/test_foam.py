@@ -64,6 +64,8 @@ def test_a_class_or_depth_that_is_not_written_is_a_no() -> None:
         answer = answered(WALL + foamed)
         assert not answer.is_yes
         assert "not written" in answer.sentence
+        assert answer.day.fits is None
+        assert any("not written" in step.says for step in answer.day.steps)
 
 
 def test_open_cell_in_a_crawl_space_is_refused_until_somebody_allows_it() -> None:
@@ -201,3 +203,22 @@ def test_nothing_says_go_or_safe_or_approved() -> None:
         call = ["foam", str(ROOT / "sample_jobs" / sample), "--why"]
         text = CliRunner().invoke(readiness, call, standalone_mode=False).output.casefold()
         assert not [word for word in (" safe", "go ahead", "complies", "permitted") if word in text]
+
+
+def test_what_the_diary_says_is_sprayed_is_not_loaded_again() -> None:
+    """Half of a wall is done: the share is told, and drum sets and hours are for the rest."""
+    from dataclasses import replace
+
+    from readiness.diary.seen import TripNews
+    from readiness.job.origin import Origin
+    from readiness.telling.foam_day import FoamDay
+    from readiness.telling.foam_lines import FoamTeller
+
+    case = asked(WALL + 'depth = "4 in", foam = "closed cell" }', more=SHEET).case
+    whole = FoamDay(FoamTeller(case), "main", case.outlook.seen.as_of)
+    news = TripNews(Origin("diary"), shares={"hall.wall": 0.5})
+    seen = replace(case.outlook.seen, trips={"main": news})
+    half_case = replace(case, outlook=replace(case.outlook, seen=seen))
+    half = FoamDay(FoamTeller(half_case), "main", case.outlook.seen.as_of)
+    assert [line.share_done for line in half.needs()] == [0.5]
+    assert half.drums()[0].board_feet == pytest.approx(whole.drums()[0].board_feet / 2, abs=0.1)

@@ -27,6 +27,7 @@ COMMANDS = {
     "calls": ("readiness.cli.calls", "Whom to call now, and what is overdue."),
     "note": ("readiness.cli.note", "Write into the diary: what was seen, said, decided."),
     "receive": ("readiness.cli.receive", "Take messages and answers, after showing them."),
+    "record": ("readiness.cli.record", "What stays on paper once the foam has passed."),
     "open": ("readiness.cli.open", "The terminal screen."),
     "send": ("readiness.cli.send", "Write a calendar for each trade."),
     "handover": ("readiness.cli.handover", "What the other firm may see, and what goes back."),

@@ -17,6 +17,7 @@ ANSWERS = {
     "chance": ("readiness.questions.chance", "ChanceAnswer"),
     "conditions": ("readiness.questions.conditions", "ConditionsAnswer"),
     "foam": ("readiness.questions.foam", "FoamAnswer"),
+    "record": ("readiness.questions.record", "RecordAnswer"),
     "calls": ("readiness.questions.calls", "CallsAnswer"),
     "send": ("readiness.questions.letters", "LettersAnswer"),
 }

@@ -19,7 +19,7 @@ from readiness.desk.files import bytes_of, job_file_of
 from readiness.desk.past import Diary, amended_by, diary_of, told_by
 from readiness.diary.stated import fold
 from readiness.facts.loader import load_facts
-from readiness.job.instants import instant_of, instant_of_local
+from readiness.job.instants import instant_of, instant_of_local, moment_of
 from readiness.job.loading import load_job_text
 from readiness.job.problems import JobFileError, Problem
 from readiness.schedule.frame import Frame, frame_of
@@ -30,6 +30,7 @@ from readiness.site.lay_out import lay_out
 from readiness.telling.case import Case, case_of
 
 if TYPE_CHECKING:
+    from readiness.diary.history import Noted
     from readiness.job.job import Job
     from readiness.job.lines import Lines
 
@@ -88,6 +89,12 @@ class Desk:
             self._cases.clear()
             self._cases[moment] = case_of(outlook_of(self._frame_of(job), seen))
         return self._cases[moment]
+
+    def kept_notes(self, as_of: int) -> tuple[Noted, ...]:
+        """Return every entry that counts at a moment, those that no verdict reads too."""
+        if self.diary.history is None:
+            return ()
+        return self.diary.history.until(moment_of(as_of, self.zone), for_gates=False)
 
     def _frame_of(self, job: Job) -> Frame:
         """Return the site of an amended job, laid out anew only if the amendments are others."""

@@ -15,7 +15,7 @@ from readiness.desk.files import bytes_of
 from readiness.facts.loader import load_facts
 from readiness.job.instants import instant_of, moment_of
 from readiness.job.loading import load_job_text
-from readiness.job.problems import JobFileError, Problem
+from readiness.job.problems import JobFileError, Problem, did_you_mean
 from readiness.pages.moments import told
 
 if TYPE_CHECKING:
@@ -57,7 +57,20 @@ def looking_back(desk: Desk, moment: int) -> Desk:
 def doubts(desk: Desk) -> tuple[str, ...]:
     """Return what is doubtful about an answer of this desk, each in one line."""
     problems = desk.diary.all_problems(desk.clock(), desk.zone)
-    return (*desk.remarks, *(str(problem) for problem in (*problems, *_ahead(desk))))
+    lost = _of_no_surface(desk)
+    return (*desk.remarks, *(str(problem) for problem in (*problems, *lost, *_ahead(desk))))
+
+
+def _of_no_surface(desk: Desk) -> Iterator[Problem]:
+    """Yield the depth readings of surfaces that the job does not have; they count for nothing."""
+    for noted in desk.diary.notes(desk.clock(), desk.zone):
+        surface = getattr(noted.entry, "surface", None) if noted.entry.kind == "depth" else None
+        if surface is not None and surface not in desk.job.surfaces:
+            what = "is no surface of this job, so these readings count for nothing"
+            near = did_you_mean(surface, desk.job.surfaces)
+            yield Problem(
+                noted.origin.source, noted.origin.line, "surface", what, surface, hint=near
+            )
 
 
 def _ahead(desk: Desk) -> Iterator[Problem]:

@@ -33,6 +33,10 @@ def _amended_by(job: Job, entry: kinds.AnyEntry) -> Job:
             return _with_trip(job, entry)
         case kinds.BayReserved():
             return _with_bay(job, entry)
+        case kinds.LotsNoted() if entry.trip in job.trips:
+            trip = job.trips[entry.trip]
+            lots = tuple(dict.fromkeys((*trip.lots, *entry.lots)))
+            return _changed(job, "trips", entry.trip, trip.model_copy(update={"lots": lots}))
         case kinds.SealedByHand():
             return _sealed(job, entry)
         case kinds.ThingSet() if entry.thing not in job.obstructions and entry.is_:

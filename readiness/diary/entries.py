@@ -38,6 +38,7 @@ from readiness.diary.trip_entries import (
     JobText,
     LastFoam,
     Lifted,
+    LotsNoted,
     Override,
     Released,
     Remark,
@@ -82,6 +83,7 @@ AnyEntry = Annotated[
     | Arrived
     | Sprayed
     | LastFoam
+    | LotsNoted
     | CleanedUp
     | Ventilated
     | Released
@@ -115,6 +117,7 @@ __all__ = [
     "JobText",
     "LastFoam",
     "Lifted",
+    "LotsNoted",
     "Override",
     "Photo",
     "Prepared",

@@ -167,6 +167,14 @@ class LastFoam(Entry):
     """Where it went; nothing means anywhere in the zone."""
 
 
+class LotsNoted(Entry):
+    """Lot numbers of the drums, for the closing record."""
+
+    kind: Literal["lots"] = "lots"
+    trip: Text
+    lots: Places
+
+
 class CleanedUp(Entry):
     """The crew has cleaned up."""
 

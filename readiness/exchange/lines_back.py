@@ -136,6 +136,7 @@ FORMS: dict[type, Callable[..., str]] = {
     kinds.SiteConfirmed: _confirmed,
     kinds.DaysOffered: _offered,
     kinds.Arrived: _step,
+    kinds.LotsNoted: lambda entry: f"lots {entry.trip} {' '.join(entry.lots)}",
     kinds.LastFoam: _last_foam,
     kinds.CleanedUp: _step,
     kinds.Released: _released,

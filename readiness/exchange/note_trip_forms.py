@@ -185,6 +185,16 @@ def of_trip(kind: str) -> Build:
     return build
 
 
+def lots(listener: Listener, words: list[str], options: Mapping[str, str]) -> Fields:
+    """Read the lot numbers of the drums."""
+    del options
+    trip, rest = trip_or_only(listener, words)
+    if not rest:
+        raise IndexError
+    numbers = [number for word in rest if (number := word.strip(","))]
+    return {"kind": "lots", "trip": trip, "lots": numbers}
+
+
 def last_foam(listener: Listener, words: list[str], options: Mapping[str, str]) -> Fields:
     """Read when the last foam was, and where, if it was a touch-up of single surfaces."""
     del options

@@ -180,6 +180,7 @@ FORMS: dict[str, Form] = {
     "lift": Form("lift [REASON]", "the stop is lifted", trip_forms.lift),
     "arrived": Form("arrived [TRIP]", "the rig is on site", trip_forms.of_trip("arrived")),
     "sprayed": Form("sprayed [TRIP] SURFACES [60 %]", "foam is on", trip_forms.sprayed),
+    "lots": Form("lots [TRIP] NUMBERS", "lot numbers of the drums", trip_forms.lots),
     "last-foam": Form(
         "last-foam [TRIP] [SURFACES]", "the last foam of any kind", trip_forms.last_foam
     ),

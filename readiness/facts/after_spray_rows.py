@@ -29,6 +29,8 @@ class AfterSprayItem(Row):
     approvals: tuple[str, ...] = ()
     steps: tuple[str, ...] = ()
     """Steps of the trip that hold it."""
+    owner: bool = False
+    """The owner is told of it in the closing record."""
     told: bool = False
     """Kept for the closing record; it stops nothing."""
 

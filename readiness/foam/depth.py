@@ -8,7 +8,7 @@ its two zones.
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from enum import StrEnum
 from fractions import Fraction
@@ -23,8 +23,6 @@ METHOD = "Student's t, two-sided 95 %, readings taken as independent"
 """How the interval of a mean is found."""
 
 FEWEST_FOR_A_SPREAD = 2
-TRIMMED_UNDER_INCHES = Fraction(1, 2)
-"""How far trimmed open-cell may lie under its cavity. Common practice, no source."""
 
 
 class Outcome(StrEnum):
@@ -46,13 +44,14 @@ class Trimmed:
     """Open-cell foam that is trimmed flush with the cavity it fills."""
 
     cavity_inches: Fraction
-    r_per_inch: Fraction
-    r_wanted: Fraction
+    under_inches: Fraction
+    """How far trimming may leave it under the cavity."""
+    has_r: Callable[[Fraction], bool]
+    """Whether foam so deep, in inches, still has the R that is wanted."""
 
     def is_enough(self, inches: Fraction) -> bool:
         """Say whether a depth a little under the cavity still has the R that is wanted."""
-        near = inches >= self.cavity_inches - TRIMMED_UNDER_INCHES
-        return near and inches * self.r_per_inch >= self.r_wanted
+        return inches >= self.cavity_inches - self.under_inches and self.has_r(inches)
 
 
 @dataclass(frozen=True, slots=True)

@@ -118,32 +118,40 @@ def _depth(line: DepthLine, units: str, *, why: bool) -> Iterable[str]:
     yield _wrapped(f"  {line.name}: {line.outcome or line.says} (agreed: {agreed})", 4)
     for name, zone in (("field", line.field), ("perimeter", line.perimeter)):
         if zone is not None:
-            yield _wrapped(f"    {name:<9} {_zone(zone, units)}", 14)
+            yield _wrapped(f"    {name:<9} {zone_words(zone, units)}", 14)
     if why and line.origin:
         yield _wrapped(f"    from: {line.origin}, read by {line.by}", 6)
 
 
-def _zone(zone: ZoneLine, units: str) -> str:
+def zone_words(zone: ZoneLine, units: str) -> str:
+    """Return the figures of one zone."""
     if not zone.readings:
         return "no reading"
     count = "1 reading" if zone.readings == 1 else f"{zone.readings} readings"
-    parts = [count, f"mean {_length(zone.mean_inches, units)}"]
+    parts = [count, f"mean {length_words(zone.mean_inches, units)}"]
     if zone.spread_inches is not None:
-        low, high = _length(zone.mean_from_inches, units), _length(zone.mean_to_inches, units)
-        parts += [f"(interval {low} to {high})", f"spread {_length(zone.spread_inches, units)}"]
-    parts.append(f"smallest {_length(zone.smallest_inches, units)}")
+        low, high = (
+            length_words(zone.mean_from_inches, units),
+            length_words(zone.mean_to_inches, units),
+        )
+        parts += [
+            f"(interval {low} to {high})",
+            f"spread {length_words(zone.spread_inches, units)}",
+        ]
+    parts.append(f"smallest {length_words(zone.smallest_inches, units)}")
     parts.append(f"{zone.under_percent:g} % under the agreed depth")
     if zone.enough is False:
         parts.append("fewer than the job wants")
     if zone.uneven:
         parts.append("too uneven")
     if zone.fill_inches and not zone.uneven:
-        spots = ", ".join(_length(each, units) for each in zone.fill_inches)
+        spots = ", ".join(length_words(each, units) for each in zone.fill_inches)
         parts.append(f"fill where it read {spots}")
     return ", ".join(parts).replace(", (", " (")
 
 
-def _length(inches: float | None, units: str) -> str:
+def length_words(inches: float | None, units: str) -> str:
+    """Return a depth in the units of the job."""
     if inches is None:
         return "-"
     return f"{inches * MM_PER_INCH:.0f} mm" if units == "metric" else f"{round(inches, 2):g} in"

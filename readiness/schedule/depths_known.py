@@ -8,18 +8,20 @@ Invariant: a spot that failed is good only by a reading of its own, taken after 
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from fractions import Fraction
 from typing import TYPE_CHECKING
 
-from readiness.facts.vocabulary import DepthMeans
-from readiness.foam.depth import Agreed, DepthFound, Outcome, judged
-from readiness.job.quantities import Share
+from readiness.facts.vocabulary import DepthMeans, FoamClass
+from readiness.foam.depth import Agreed, DepthFound, Outcome, Trimmed, judged
+from readiness.job.quantities import Length, Share
 
 if TYPE_CHECKING:
-    from collections.abc import Sequence
+    from collections.abc import Mapping, Sequence
 
     from readiness.diary.seen import DepthsRead
+    from readiness.facts.rows import SurfaceRow as SurfaceFacts
+    from readiness.facts.vocabulary import SurfaceKind
     from readiness.job.job import Job
     from readiness.job.origin import Origin
 
@@ -34,11 +36,17 @@ class DepthKnown:
     """None without an agreement."""
     unread: int
     """Spots that were mended and not read again."""
-    count: int
-    """Readings that count."""
+    field: tuple[Fraction, ...]
+    """Readings that count, in inches, as they were read."""
+    perimeter: tuple[Fraction, ...]
     at: int
     by: str
     origin: Origin
+
+    @property
+    def count(self) -> int:
+        """Return how many readings count."""
+        return len(self.field) + len(self.perimeter)
 
     @property
     def outcome(self) -> Outcome | None:
@@ -50,8 +58,16 @@ class DepthKnown:
         return self.found.outcome
 
 
-def agreed_depth(surface: str, job: Job) -> Agreed | None:
-    """Return what was agreed of a surface; None if depth or meaning is not written."""
+def agreed_depth(
+    surface: str, job: Job, kinds: Mapping[SurfaceKind, SurfaceFacts]
+) -> Agreed | None:
+    """Return what was agreed of a surface; None if depth or meaning is not written.
+
+    Args:
+        surface: Its id.
+        job: The job.
+        kinds: The kinds of surface.
+    """
     from readiness.facts.loader import load_depth_figures
 
     row, usual = job.surfaces[surface], load_depth_figures()
@@ -71,7 +87,36 @@ def agreed_depth(surface: str, job: Job) -> Agreed | None:
         least_anywhere=thinnest.fraction,
         least_field=job.depth.readings,
         least_perimeter=job.depth.perimeter,
+        trimmed=_trimmed(surface, job, kinds),
     )
+
+
+def _trimmed(surface: str, job: Job, kinds: Mapping[SurfaceKind, SurfaceFacts]) -> Trimmed | None:
+    """Return what trimming may leave of open-cell that fills its cavity; None of other foam.
+
+    What R is wanted is read in the table of the job's code; without a row there nothing is let
+    pass.
+    """
+    row = job.surfaces[surface]
+    if row.cavity is None or row.depth != row.cavity or row.is_ not in kinds:
+        return None
+    from readiness.facts.loader import load_depth_figures, load_foam
+    from readiness.foam.foam_spot import foam_of, foam_spots_of, ruled_of
+    from readiness.foam.resistance import resistance_said
+    from readiness.foam.said import State
+
+    tables = load_foam()
+    foam = foam_of(row, job.products, tables)
+    if foam is None or foam.class_ is not FoamClass.OPEN_CELL:
+        return None
+    spot, ruled = foam_spots_of(job, tables, kinds, {})[surface], ruled_of(job, tables)
+
+    def has_r(inches: Fraction) -> bool:
+        said = resistance_said(replace(spot, depth_inches=float(inches)), ruled)
+        return all(each.state in {State.REACHED, State.NOT_OWED} for each in said)
+
+    under = Length.parse(load_depth_figures()["trimmed-under"].length)
+    return Trimmed(row.cavity.inches, under.inches, has_r)
 
 
 def depth_known(reads: Sequence[DepthsRead], agreed: Agreed | None) -> DepthKnown:
@@ -99,7 +144,8 @@ def depth_known(reads: Sequence[DepthsRead], agreed: Agreed | None) -> DepthKnow
         agreed=agreed,
         found=judged(field, edge, agreed) if agreed is not None else None,
         unread=unread,
-        count=len(field) + len(edge),
+        field=tuple(field),
+        perimeter=tuple(edge),
         at=last.at,
         by=last.by,
         origin=last.origin,

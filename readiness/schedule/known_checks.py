@@ -70,7 +70,7 @@ def read_checks(reader: Reader) -> None:
     for read in reader.seen.depths:
         reads.setdefault(read.surface, []).append(read)
     for surface, found in reads.items():
-        agreed = agreed_depth(surface, reader.site.job)
+        agreed = agreed_depth(surface, reader.site.job, reader.site.facts.surfaces)
         reader.depths[surface] = depth_known(found, agreed)
     words = _answers(reader, since)
     for surface in since:

@@ -13,6 +13,7 @@ from readiness.facts.rows import LeastEvidence
 from readiness.facts.vocabulary import Category, Effect, Gate, Role, Scope
 from readiness.job.origin import Origin
 from readiness.site.applying import applying_kinds
+from readiness.site.foam_owes import foam_class
 from readiness.site.places import SITE
 from readiness.site.site import Requirement
 from readiness.site.stays import Demands, duration_or_none
@@ -202,7 +203,7 @@ class RequirementDrawer:
             surface
             for surface in self.trip_of
             if (not kind.on or job.surfaces[surface].is_ in kind.on)
-            and (not kind.foam or job.surfaces[surface].foam in {"", kind.foam})
+            and (not kind.foam or foam_class(job, surface) in {None, kind.foam})
             and (not kind.only_bare or surface not in self._behind_a_barrier)
         ]
         return sorted(fits, key=places.surfaces.index)

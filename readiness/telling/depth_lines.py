@@ -81,7 +81,11 @@ def depth_lines(case: Case, surfaces: Iterable[str]) -> Iterable[DepthLine]:
     units = case.site.job.units
     for surface in surfaces:
         known = case.outlook.known.depths.get(surface)
-        agreed = known.agreed if known is not None else agreed_depth(surface, case.site.job)
+        agreed = (
+            known.agreed
+            if known is not None
+            else agreed_depth(surface, case.site.job, case.site.facts.surfaces)
+        )
         found = known.found if known is not None else None
         outcome = known.outcome if known is not None else None
         yield DepthLine(

@@ -15,7 +15,7 @@ from tests.diary.builders import JOB, TABLES, after, history, said, words
 
 ON = at("2026-05-08 07:00")
 DONE = said("done", work="wires")
-AMENDING = {"trip", "reserved", "sealed", "off"}
+AMENDING = {"trip", "reserved", "sealed", "off", "lots"}
 """Kinds that `amended` reads; `set` is read by both."""
 
 

@@ -111,7 +111,7 @@ CAVITY = Length.parse("2x6").inches
 
 def trimmed(wanted: int) -> Trimmed:
     """Return trimmed open-cell in a 2x6 cavity at R-3.7 per inch."""
-    return Trimmed(CAVITY, Fraction(37, 10), Fraction(wanted))
+    return Trimmed(CAVITY, Fraction(1, 2), lambda inches: inches * Fraction(37, 10) >= wanted)
 
 
 def test_trimmed_open_cell_half_an_inch_under_its_cavity_is_accepted_if_r_still_meets() -> None:

@@ -313,3 +313,55 @@ def test_workers_and_residents_have_two_times() -> None:
     later = check(job(*RELEASED, back, text=text, as_of="2026-05-13 16:00").case)
     assert later.board is not None
     assert later.board.milestones[1].seen
+
+
+OPEN_CELL = """
+name = "Cedar Lane 3"
+key = "5b0e77a1"
+kind = "new house"
+site = { time_zone = "UTC", holidays = false, climate = "CLIMATE", code = "IRC 2021" }
+
+[depth]
+means = "average"
+
+[rooms]
+hall = { is = "hall" }
+
+[surfaces.hall.wall]
+is = "wall above grade"
+area = "100 sq ft"
+cavity = "2x6"
+depth = "2x6"
+foam = "open cell"
+
+[products]
+product-a = { class = "open cell", sheet = "sheet 1", r = { "1 in" = "R-4" } }
+
+[trips]
+first = { booked = 2026-05-11T07:00:00, lasts = "1 d" }
+"""
+
+
+@pytest.mark.parametrize(
+    ("climate", "reading", "outcome"),
+    [
+        # IRC 2021, zone 2: 13 or 0+10ci; R-20 at 5 in of R-4 foam
+        ("2A", 5.0, "accept"),
+        ("2A", 4.9, "fill these spots"),
+        # zone 3 wants 20 or 13+5ci: R-20 at 5 in
+        ("3A", 5.0, "accept"),
+        # zone 6 wants 20+5ci or more: not reached without what is outside
+        ("6A", 5.0, "fill these spots"),
+    ],
+)
+def test_trimmed_open_cell_half_an_inch_low_passes_where_r_still_meets_the_table(
+    climate: str, reading: float, outcome: str
+) -> None:
+    """Common practice, no source: 1/2 in under the cavity; the R is that of the code's table."""
+    from readiness.facts.loader import load_facts
+
+    low = depth("hall.wall", reading, reading)
+    text = OPEN_CELL.replace("CLIMATE", climate)
+    found = diary_after(*RELEASED, low, text=text, as_of=WEDNESDAY, tables=load_facts())
+    known = found.outlook.known.depths["hall.wall"].outcome
+    assert known == outcome

@@ -51,7 +51,15 @@ def test_help_starts_without_the_slow_libraries() -> None:
     assert code == 0
     assert "check" in answer
     assert "click" in modules
-    assert not modules & {"pydantic", "networkx", "textual", "holidays", "icalendar", "dateutil"}
+    assert not modules & {
+        "pydantic",
+        "networkx",
+        "textual",
+        "holidays",
+        "icalendar",
+        "dateutil",
+        "jinja2",
+    }
 
 
 @pytest.mark.parametrize("sample", sorted((ROOT / "sample_jobs").glob("*/job.toml")), ids=str)

@@ -176,7 +176,7 @@ def _why(line: BlockerLine) -> Iterable[str]:
 def _surfaces(answer: CheckAnswer) -> Iterable[str]:
     """Yield the surfaces that are held up with both edges, and the others by name only."""
     yield ""
-    size = _size(answer)
+    size = size_told(answer)
     yield f"Surfaces ({size} of the {answer.trip_name} trip could be sprayed):"
     by_word: dict[str, list[str]] = {}
     for line in answer.surfaces:
@@ -191,7 +191,7 @@ def _surfaces(answer: CheckAnswer) -> Iterable[str]:
         yield "  No surface is crossed by itself: as two trips each could have its day."
 
 
-def _size(answer: CheckAnswer) -> str:
+def size_told(answer: CheckAnswer) -> str:
     """Return how much of the trip could be sprayed, in the units of the job."""
     ready, whole = answer.ready_square_feet, answer.trip_square_feet
     foam, all_foam = answer.ready_board_feet, answer.trip_board_feet

@@ -9,10 +9,20 @@ in it lies inside the spray window.
 from __future__ import annotations
 
 from dataclasses import dataclass
-from datetime import date, datetime, timedelta
+from datetime import date, timedelta
 from typing import TYPE_CHECKING
 
 from readiness.pages.columns import columns_of, cut, filled, wrapped
+from readiness.pages.edge_days import (
+    DAY_COLUMNS,
+    FRIDAY,
+    WEEK_COLUMNS,
+    begins_week,
+    day_label,
+    edge_days,
+    shown_days,
+    signs_of,
+)
 from readiness.pages.marks import MARKS
 from readiness.pages.moments import day_told
 
@@ -26,21 +36,14 @@ WIDTH = 80
 LEGEND = ".  not open   [ opens   = open   $ open, costs the finish   ]> closed by"
 LEGEND_WITH_DAY = ".  not open  [ opens  = open  $ open, costs the finish  ]> closed by  * asked"
 
-QUARTER_ENDS = (9, 12, 15)
-"""Hours of the day at which the first three quarters of a working day end; the rest is the last."""
 SHORTEST_NAME = 8
 """Columns that the names take at least; at most a fifth of the picture."""
 MARK_COLUMNS = 6
 """A blank, the mark and two blanks."""
-DAY_COLUMNS = 4
-WEEK_COLUMNS = 2
-"""The stroke between two weeks."""
 SHORTEST_CULPRIT = 20
 """With fewer columns to the right the closing culprit goes below."""
 SHORTEST_PART = 12
 """Columns that a cut culprit keeps at least."""
-
-_SHORT = ("Mo", "Tu", "We", "Th", "Fr", "Sa", "Su")
 
 
 def edge_lines(
@@ -66,11 +69,11 @@ def edge_lines(
     widest = max((columns_of(line.name) for line in surfaces), default=0)
     name_columns = min(max(widest, SHORTEST_NAME), _longest_name(width))
     left = name_columns + MARK_COLUMNS
-    edges = {day for line in surfaces for day in _edge_days(line.window)}
+    edges = {day for line in surfaces for day in edge_days(line.window)}
     asked_days = set() if asked is None else {asked}
-    days = _shown_days(first, last, edges | asked_days, width - left)
+    days = shown_days(first, last, edges | asked_days, width - left)
     if not asked_days.issubset(days):
-        days = _shown_days(first, last, asked_days, width - left)
+        days = shown_days(first, last, asked_days, width - left)
     picture = _Picture(days, left, name_columns, width)
     lines = [picture.head(asked)]
     for line in surfaces:
@@ -85,43 +88,15 @@ def days_that_fit(first: date, width: int = WIDTH) -> date:
     day, used = first, DAY_COLUMNS
     while True:
         following = day + timedelta(days=1)
-        used += 0 if following.weekday() > _FRIDAY else DAY_COLUMNS
+        used += 0 if following.weekday() > FRIDAY else DAY_COLUMNS
         used += WEEK_COLUMNS if following.weekday() == 0 else 0
         if used > room:
             return day
         day = following
 
 
-_FRIDAY = 4
-
-
 def _longest_name(width: int) -> int:
     return max(SHORTEST_NAME, width // 5)
-
-
-def _edge_days(window: WindowLine | None) -> set[date]:
-    if window is None:
-        return set()
-    return {edge.date() for edge in (window.opens, window.last_start) if edge is not None}
-
-
-def _shown_days(first: date, last: date, wanted: set[date], columns: int) -> list[date]:
-    """Return the days drawn: working days and those with something to show, as far as they fit."""
-    days: list[date] = []
-    day = first
-    used = 0
-    while day <= last:
-        if day.weekday() <= _FRIDAY or day in wanted:
-            used += DAY_COLUMNS + (WEEK_COLUMNS if _begins_week(day, days) else 0)
-            if used > columns:
-                break
-            days.append(day)
-        day += timedelta(days=1)
-    return days
-
-
-def _begins_week(day: date, earlier: Sequence[date]) -> bool:
-    return bool(earlier) and day.isocalendar()[:2] != earlier[-1].isocalendar()[:2]
 
 
 @dataclass(frozen=True, slots=True)
@@ -138,13 +113,12 @@ class _Picture:
         month = f"{self.days[0]:%b %Y}" if self.days else ""
         cells = []
         for at, day in enumerate(self.days):
-            letters = _SHORT[day.weekday()]
-            cell = f"{letters}{day.day}" if day.day < _TWO_DIGITS else f"{letters[0]}{day.day}"
+            cell = day_label(day)
             cells.append(self._bar(at) + filled(cell + ("*" if day == asked else ""), DAY_COLUMNS))
         return (filled(month, self.left) + "".join(cells)).rstrip()
 
     def _bar(self, at: int) -> str:
-        return "| " if _begins_week(self.days[at], self.days[:at]) else ""
+        return "| " if begins_week(self.days[at], self.days[:at]) else ""
 
     def surface(self, line: SurfaceLine) -> list[str]:
         """Return the one or two lines of a surface."""
@@ -167,7 +141,7 @@ class _Picture:
 
     def _days_of(self, window: WindowLine) -> tuple[str, int | None]:
         """Return the drawn days, and where they are closed; nothing is drawn behind that."""
-        signs = _signs(window, self.days)
+        signs = signs_of(window, self.days)
         end = signs.index("]") if "]" in signs else None
         drawn = ""
         for at in range(len(self.days)):
@@ -176,9 +150,6 @@ class _Picture:
                 return drawn + self._bar(at) + _tidied(quarters.partition("]")[0]) + "]>", end
             drawn += self._bar(at) + _tidied(quarters)
         return drawn, end
-
-
-_TWO_DIGITS = 10
 
 
 def _name_in_two(name: str, columns: int) -> tuple[str, str]:
@@ -191,38 +162,6 @@ def _tidied(quarters: str) -> str:
     """Return a day that is not open with one dot for its quarters."""
     dots = len(quarters) - len(quarters.lstrip("."))
     return ("." + " " * (dots - 1) if dots else "") + quarters[dots:]
-
-
-def _signs(window: WindowLine, days: Sequence[date]) -> list[str]:
-    """Return one sign for each quarter of each day, up to the one that is closed."""
-    signs: list[str] = []
-    for day in days:
-        for quarter in range(DAY_COLUMNS):
-            sign = _sign(window, (day, quarter))
-            signs.append(sign)
-            if sign == "]":
-                return signs + ["."] * DAY_COLUMNS
-    return signs
-
-
-def _sign(window: WindowLine, here: tuple[date, int]) -> str:
-    """Return the sign of one quarter of a day."""
-    opens, last = _quarter(window.opens), _quarter(window.last_start)
-    if window.is_closed_for_ever or (last is not None and here > last):
-        return "]"
-    if window.has_no_opening_date or (opens is not None and here < opens):
-        return "."
-    if opens == here:
-        return "["
-    costs = _quarter(window.costs_from)
-    return "$" if costs is not None and here > costs else "="
-
-
-def _quarter(moment: datetime | None) -> tuple[date, int] | None:
-    """Return the day and the quarter of it in which a moment lies."""
-    if moment is None:
-        return None
-    return moment.date(), sum(moment.hour >= end for end in QUARTER_ENDS)
 
 
 @dataclass(frozen=True, slots=True)
@@ -243,6 +182,18 @@ class _Words:
         if room < min(SHORTEST_NAME, columns_of(self.middle)):
             return cut(self.head + self.middle + self.tail, columns)
         return self.head + cut(self.middle, room) + self.tail
+
+
+def opening_told(line: SurfaceLine) -> str:
+    """Return what opens the spray window of a surface, and when, in full."""
+    words = _opening(line)
+    return words.within(len(words))
+
+
+def closing_told(window: WindowLine) -> str:
+    """Return what closes a spray window, and when, in full."""
+    words = _closing(window)
+    return words.within(len(words))
 
 
 def _opening(line: SurfaceLine) -> _Words:

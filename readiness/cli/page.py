@@ -1,0 +1,92 @@
+"""`readiness page`: one page for one role, to print or to open on a phone.
+
+Invariant: the page is written whole or not at all, and a file that is not a page stays as it is.
+"""
+
+from __future__ import annotations
+
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+import click
+
+from readiness.cli.asking import as_of_option, asked_on, job_argument, on_option, open_case
+from readiness.cli.main import Exit
+
+if TYPE_CHECKING:
+    from readiness.pages.paper import Answers, Paper
+    from readiness.telling.teller import Who
+
+ROLES = ("contractor", "dispatcher", "crew lead", "inspector", "board crew", "owner")
+"""Who gets a page, besides each trade of the job by its id."""
+
+SAME = {"office": "inspector", "spray": "crew lead", "crew-lead": "crew lead"}
+"""Other words for some of them."""
+
+
+@click.command("page")
+@job_argument
+@click.option(
+    "--for",
+    "role",
+    required=True,
+    metavar="ROLE",
+    help="contractor, dispatcher, crew lead, inspector, board crew, owner, or a trade's id.",
+)
+@click.option("--out", "target", required=True, type=click.Path(path_type=Path), help="The file.")
+@on_option
+@as_of_option
+def command(job: Path, role: str, target: Path, on: str | None, as_of: str | None) -> int:
+    """Write one page for ROLE: the verdict as a sentence, then what that role wants to know.
+
+    JOB is a job file or its folder. The page is one HTML file that needs no network and no script;
+    every browser prints it on one or two sheets.
+    """
+    from readiness.desk.papers import answers_of
+    from readiness.desk.writing import write_files
+    from readiness.pages.paper_html import is_ours, paper_html
+
+    desk, case = open_case(job, as_of)
+    answers = answers_of(case, asked_on(on, desk, case))
+    paper = paper_of(role, answers)
+    write_files(target.parent, {target.name: paper_html(paper).encode()}, ours=is_ours)
+    click.echo(f"{target}: for {paper.role}, page {paper.code}")
+    return int(Exit.YES)
+
+
+def paper_of(role: str, answers: Answers) -> Paper:
+    """Return the page of a role.
+
+    Raises:
+        click.UsageError: Nobody of this job has that role.
+    """
+    from readiness.pages import paper_office, paper_outside, paper_site
+
+    said = " ".join(role.casefold().split())
+    name = SAME.get(said, SAME.get(said.replace("-", " "), said)).replace(
+        "board-crew", "board crew"
+    )
+    makers = {
+        "contractor": paper_office.contractor_paper,
+        "dispatcher": paper_office.dispatcher_paper,
+        "crew lead": paper_site.crew_paper,
+        "board crew": paper_site.board_paper,
+        "inspector": paper_outside.inspector_paper,
+        "owner": paper_outside.owner_paper,
+    }
+    if name in makers:
+        return makers[name](answers)
+    return paper_site.trade_paper(answers, _trade(name, answers))
+
+
+def _trade(name: str, answers: Answers) -> Who:
+    trades = {who.id: who for who in answers.particulars.trades}
+    if name in trades:
+        return trades[name]
+    from readiness.job.problems import nearest
+
+    known = (*ROLES, *trades)
+    near = nearest(name, known)
+    hint = f" Did you mean {near}?" if near else ""
+    message = f"--for: nobody here is {name!r}.{hint} There are {', '.join(known)}."
+    raise click.UsageError(message)

@@ -1,0 +1,397 @@
+"""What stands in the papers of a job? Surfaces, looks, things in the way and work, as reported.
+
+A page on paper needs facts that no verdict tells: which depth was agreed, who passed what on which
+day, what is hidden already.
+
+Invariant: nothing here is forecast or judged; answers, notes and remarks of people are left out, so
+that health and door codes stay at home.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from datetime import date, datetime
+from typing import TYPE_CHECKING
+
+from readiness.facts.vocabulary import Gate, Order
+from readiness.gates.asked import asked_trip
+from readiness.job.instants import moment_of
+from readiness.job.places import surfaces_of
+from readiness.schedule.known import PASSED
+from readiness.schedule.outlook import late_end
+from readiness.site.parts import surface_square_feet
+from readiness.telling.occasions import deadline_of
+from readiness.telling.teller import Who
+
+if TYPE_CHECKING:
+    from collections.abc import Iterable
+
+    from readiness.diary.seen import Day, Look
+    from readiness.job.quantities import Length
+    from readiness.site.site import ApprovalTasks, Thing
+    from readiness.telling.case import Case, On
+
+
+@dataclass(frozen=True, slots=True)
+class SurfacePaper:
+    """One surface as it was agreed."""
+
+    surface: str
+    name: str
+    kind: str
+    trip: str
+    foam: str
+    """Class of foam; empty if it is not written."""
+    depth: str
+    """Depth as agreed, in the units of the job; empty if it is not written."""
+    cavity: str
+    area_square_feet: float
+    reserved: bool
+    """Left unsprayed on purpose."""
+    sprayed: bool
+
+
+@dataclass(frozen=True, slots=True)
+class LookPaper:
+    """What an office has said of one approval for some surfaces, all alike."""
+
+    code: str
+    title: str
+    office: Who
+    surfaces: tuple[str, ...]
+    """Names of the surfaces."""
+    everywhere: bool
+    """They are all the surfaces that this approval is about."""
+    result: str
+    """Empty: the office has said nothing yet."""
+    passed: bool
+    on: date | None
+    by: str
+    correct: str
+    """What the office wants corrected."""
+    asked: datetime | None
+    """When the next look was asked for."""
+    slot: datetime | None
+    """When the office comes."""
+    after_foam: bool
+
+
+@dataclass(frozen=True, slots=True)
+class ThingPaper:
+    """A thing that may stand in the gun's way."""
+
+    title: str
+    place: str
+    fixed: bool
+    state: str
+    """`stands`, `comes` or `pulled`."""
+    surfaces: tuple[str, ...]
+    who: Who
+    """Who pulls it."""
+    instead: str
+    caution: str
+
+
+@dataclass(frozen=True, slots=True)
+class WorkPaper:
+    """One stay of a trade that is not finished."""
+
+    work: str
+    title: str
+    trade: str
+    places: tuple[str, ...]
+    under_way: bool
+    before: datetime | None
+    """The booked arrival of the rig that it belongs before."""
+    after_release: bool
+    hot: bool
+    caution: str
+
+
+@dataclass(frozen=True, slots=True)
+class TripPaper:
+    """The trip that is asked about."""
+
+    trip: str
+    name: str
+    arrival: datetime | None
+    agreed: bool
+    arrived: bool
+    last_foam: datetime | None
+    not_before: datetime | None
+    """The earliest moment at which release may be asked for."""
+    released: datetime | None
+    released_by: str
+    hours: float
+    """Working hours from arrival to leaving."""
+
+
+@dataclass(frozen=True, slots=True)
+class LimitPaper:
+    """What is read on the day, and its limit."""
+
+    title: str
+    reading: str
+    limit: str
+
+
+@dataclass(frozen=True, slots=True)
+class MovedPaper:
+    """A booking that was moved."""
+
+    title: str
+    trade: str
+    cause: str
+    moved_by: str
+
+
+@dataclass(frozen=True, slots=True)
+class ParticularsAnswer:
+    """The papers of a job."""
+
+    job: str
+    units: str
+    address: str
+    building_code: str
+    """As written in the job file."""
+    contractor: Who
+    spray: Who
+    dispatcher: Who
+    trades: tuple[Who, ...]
+    board: str
+    """When board was agreed to start, as written; empty if nothing is."""
+    trip: TripPaper
+    surfaces: tuple[SurfacePaper, ...]
+    looks: tuple[LookPaper, ...]
+    things: tuple[ThingPaper, ...]
+    works: tuple[WorkPaper, ...]
+    limits: tuple[LimitPaper, ...]
+    moved: tuple[MovedPaper, ...]
+
+
+def particulars(case: Case, on: On = None, trip: str = "") -> ParticularsAnswer:
+    """Return the papers of a job for the asked trip.
+
+    Args:
+        case: The job at one moment.
+        on: A day or moment at the site; it names the trip if `trip` does not.
+        trip: Id of the trip.
+    """
+    job, teller = case.site.job, case.teller
+    asked = trip or asked_trip(case.outlook, on)
+    board = case.outlook.seen.board
+    trades = {**dict.fromkeys(job.trades), **{s.trade: None for s in case.site.stays.values()}}
+    return ParticularsAnswer(
+        job=job.name,
+        units=job.units,
+        address=job.site.address,
+        building_code=job.site.code,
+        contractor=teller.who("contractor"),
+        spray=teller.who("crew lead"),
+        dispatcher=teller.who("dispatcher"),
+        trades=tuple(teller.who(name) for name in trades),
+        board=_span(board.booking.first, board.booking.last) if board is not None else "",
+        trip=_trip(case, asked),
+        surfaces=tuple(_surfaces(case)),
+        looks=tuple(look for each in case.site.approvals for look in _looks(case, each)),
+        things=tuple(_thing(case, thing) for thing in case.site.things.values()),
+        works=tuple(_works(case)),
+        limits=tuple(_limits(case, asked)),
+        moved=tuple(_moved(case)),
+    )
+
+
+def _span(first: date | None, last: date) -> str:
+    told = f"{last:%a} {last.day} {last:%b %Y}"
+    if first is None:
+        return f"by {told}"
+    return told if first == last else f"{first:%a} {first.day} {first:%b} to {told}"
+
+
+def _trip(case: Case, name: str) -> TripPaper:
+    outlook, teller = case.outlook, case.teller
+    tasks, news = case.site.trips[name], outlook.seen.trips.get(name)
+    arrival = outlook.known.arrivals.get(name)
+    end = None
+    if arrival is not None:
+        end = late_end(tasks, outlook.frame, arrival, news.last_foam if news else None)
+    return TripPaper(
+        trip=name,
+        name=tasks.name,
+        arrival=_moment(case, arrival),
+        agreed=news is not None and news.agreed,
+        arrived=name in outlook.known.arrived,
+        last_foam=_moment(case, news.last_foam if news else None),
+        not_before=teller.moment(end) if end is not None else None,
+        released=_moment(case, news.released if news else None),
+        released_by=news.released_by if news else "",
+        hours=round(tasks.minutes / 60, 2),
+    )
+
+
+def _moment(case: Case, instant: int | None) -> datetime | None:
+    return case.teller.moment(instant) if instant is not None else None
+
+
+def _surfaces(case: Case) -> Iterable[SurfacePaper]:
+    site, finished = case.site, case.outlook.known.state.finished
+    for surface, row in site.job.surfaces.items():
+        trip = site.trip_of.get(surface, "")
+        yield SurfacePaper(
+            surface=surface,
+            name=case.teller.place(surface),
+            kind=row.is_.value,
+            trip=site.trips[trip].name if trip else "",
+            foam=row.foam,
+            depth=_length(row.depth, case),
+            cavity=_length(row.cavity, case),
+            area_square_feet=round(float(surface_square_feet(surface, site.job)), 1),
+            reserved=surface in site.reserved,
+            sprayed=bool(trip) and site.trips[trip].sprays.get(surface) in finished,
+        )
+
+
+def _length(length: Length | None, case: Case) -> str:
+    return length.in_units(case.site.job.units) if length is not None else ""
+
+
+def _looks(case: Case, approval: ApprovalTasks) -> Iterable[LookPaper]:
+    """Yield what was said of one approval, surfaces of which the same was said together."""
+    site, known = case.site, case.outlook.known
+    kind = site.approval_kinds[approval.id]
+    alike: dict[tuple[Look | None, datetime | None, datetime | None], list[str]] = {}
+    for surface, task in approval.looks.items():
+        said = known.looks.get(task)
+        asked = _asked(case, approval.id, surface, said)
+        slot = _moment(case, known.slots.get(task))
+        alike.setdefault((said, asked, slot), []).append(surface)
+    for (said, asked, slot), surfaces in alike.items():
+        yield LookPaper(
+            code=approval.id,
+            title=kind.title,
+            office=case.teller.who(site.office_of[approval.id]),
+            surfaces=case.teller.surfaces(surfaces),
+            everywhere=len(surfaces) == len(approval.looks),
+            result=said.result.value if said is not None and said.result is not None else "",
+            passed=said is not None and said.result in PASSED,
+            on=_date(said.on) if said is not None else None,
+            by=said.by if said is not None else "",
+            correct=said.correct if said is not None else "",
+            asked=asked,
+            slot=slot,
+            after_foam=not approval.before_foam,
+        )
+
+
+def _asked(case: Case, approval: str, surface: str, said: Look | None) -> datetime | None:
+    """Return when the look that is still to come was last asked for."""
+    if said is not None and said.result in PASSED:
+        return None
+    requests = [
+        look.requested
+        for look in case.outlook.seen.looks.get(approval, ())
+        if look.result is None
+        and look.requested is not None
+        and surface in surfaces_of(look.surfaces, case.site.job)
+        and (said is None or said.on is None or look.requested.date() >= _date(said.on))
+    ]
+    return requests[-1].replace(tzinfo=case.teller.zone) if requests else None
+
+
+def _date(day: Day | None) -> date:
+    assert day is not None  # noqa: S101  told by the caller
+    return day.date() if isinstance(day, datetime) else day
+
+
+def _thing(case: Case, thing: Thing) -> ThingPaper:
+    return ThingPaper(
+        title=thing.title,
+        place=case.teller.place(thing.place),
+        fixed=thing.fixed,
+        state=_state(case, thing),
+        surfaces=case.teller.surfaces(thing.blocks),
+        who=case.teller.who(thing.kind.pull_trade),
+        instead=thing.kind.instead,
+        caution=thing.kind.caution,
+    )
+
+
+def _state(case: Case, thing: Thing) -> str:
+    """Return whether a thing stands, comes later or was pulled."""
+    placed = case.outlook.seen.things[thing.id]
+    if placed.pulled is not None:
+        return "pulled"
+    if placed.dated_by_work and thing.set_by in case.site.stay_tasks:
+        parts = case.site.stay_tasks[thing.set_by].parts
+        done = any(part in case.outlook.known.state.finished for part in parts)
+        return "stands" if done else "comes"
+    if placed.since is None:
+        return "stands"
+    now = moment_of(case.outlook.seen.as_of, case.teller.zone)
+    if isinstance(placed.since, datetime):
+        return "comes" if placed.since.replace(tzinfo=now.tzinfo) > now else "stands"
+    return "comes" if placed.since > now.date() else "stands"
+
+
+def _works(case: Case) -> Iterable[WorkPaper]:
+    site, state = case.site, case.outlook.known.state
+    for name, stay in site.stays.items():
+        parts = site.stay_tasks[name].parts
+        still = tuple(part for part in parts if part not in state.finished)
+        if not still:
+            continue
+        deadline = deadline_of(case, still)
+        places = dict.fromkeys(case.teller.place(site.tasks[part].place) for part in still)
+        yield WorkPaper(
+            work=name,
+            title=stay.title,
+            trade=stay.trade,
+            places=tuple(places),
+            under_way=any(part in state.begun or part in state.finished for part in parts),
+            before=_moment(case, deadline[0]) if deadline is not None else None,
+            after_release=_is_after(case, still),
+            hot=stay.hot,
+            caution=stay.demands.caution,
+        )
+
+
+def _is_after(case: Case, tasks: Iterable[int]) -> bool:
+    """Say whether some of the work belongs behind a release that has not come."""
+    site, finished = case.site, case.outlook.known.state.finished
+    return any(
+        order in (Order.AFTER, Order.CLOSING_UP)
+        and surface in site.trip_of
+        and site.trips[site.trip_of[surface]].release not in finished
+        for task in tasks
+        for surface, order in site.orders.get(task, {}).items()
+    )
+
+
+def _limits(case: Case, trip: str) -> Iterable[LimitPaper]:
+    """Yield the limits of what is read before the foam of the asked trip, each once."""
+    found: dict[tuple[str, str, str], None] = {}
+    for requirement in case.site.requirements:
+        if requirement.reading is None or requirement.demands.due is Gate.BOARD:
+            continue
+        if not any(case.site.trip_of.get(surface) == trip for surface in requirement.surfaces):
+            continue
+        bounds = (
+            f"at least {requirement.at_least}" if requirement.at_least else "",
+            f"at most {requirement.at_most}" if requirement.at_most else "",
+        )
+        limit = ", ".join(bound for bound in bounds if bound)
+        found[(requirement.title, requirement.reading.value, limit)] = None
+    for title, reading, limit in found:
+        yield LimitPaper(title, reading, limit)
+
+
+def _moved(case: Case) -> Iterable[MovedPaper]:
+    site = case.site
+    for slip in case.outlook.seen.slips:
+        stay = site.stays.get(slip.what)
+        trip = site.trips.get(slip.what)
+        if stay is not None:
+            yield MovedPaper(stay.title, stay.trade, slip.cause, slip.moved_by)
+        elif trip is not None:
+            spray = site.tasks[trip.set_up].trade or "spray"
+            yield MovedPaper(f"{trip.name} trip", spray, slip.cause, slip.moved_by)

@@ -1,0 +1,24 @@
+"""Pages of a job whose text is at hand."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+from readiness.cli.page import ROLES, paper_of
+from readiness.desk.desk import desk_of
+from readiness.desk.papers import answers_of
+from readiness.pages.paper import Paper
+from readiness.pages.paper_html import paper_html
+
+__all__ = ["ROLES", "page_of", "paper_for"]
+
+
+def paper_for(job: str, role: str) -> Paper:
+    """Return the page of a role, before it is drawn."""
+    case = desk_of(job, Path("job.toml")).case()
+    return paper_of(role, answers_of(case))
+
+
+def page_of(job: str, role: str) -> str:
+    """Return the page of a role as HTML."""
+    return paper_html(paper_for(job, role))

@@ -1,0 +1,37 @@
+"""Makes the pictures of pages that the documentation shows: `python -m tests.pages.refresh`.
+
+Needs Chromium. Look at what has changed before it is committed.
+Invariant: a picture shows a page of a sample as a sheet of paper has it.
+"""
+
+from __future__ import annotations
+
+import sys
+import tempfile
+from pathlib import Path
+
+from tests.conftest import ROOT
+from tests.pages.browser import CHROMIUM, shot
+from tests.pages.papers import ROLES, page_of
+
+PICTURES = ROOT / "docs" / "pictures"
+SAMPLE = ROOT / "sample_jobs" / "two-storey-house" / "job.toml"
+SHOWN = (*ROLES, "electrician")
+WIDTH, HEIGHT = 760, 1075
+
+
+def main() -> None:
+    """Write one picture for each role."""
+    if not CHROMIUM:
+        sys.exit("no Chromium on this machine: the pictures stay as they are")
+    job = SAMPLE.read_text(encoding="utf-8")
+    with tempfile.TemporaryDirectory() as folder:
+        for role in SHOWN:
+            name = f"page-{role.replace(' ', '-')}"
+            page = Path(folder, f"{name}.html")
+            page.write_text(page_of(job, role), encoding="utf-8")
+            shot(page, PICTURES / f"{name}.png", WIDTH, HEIGHT)
+
+
+if __name__ == "__main__":
+    main()

@@ -45,6 +45,7 @@ BAD_IMPORTS = (
     BadImport("home-of-icalendar", "pages", "import icalendar"),
     BadImport("home-of-pydantic", "schedule", "from pydantic import BaseModel"),
     BadImport("home-of-numpy", "questions", "import numpy"),
+    BadImport("home-of-jinja2", "exchange", "import jinja2"),
     BadImport("home-of-holidays", "job", "import holidays"),
     BadImport("home-of-dateutil", "gates", "from dateutil import rrule"),
 )

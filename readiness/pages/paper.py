@@ -21,8 +21,9 @@ if TYPE_CHECKING:
 
     from readiness.questions.calls import CallsAnswer
     from readiness.questions.check import CheckAnswer, SurfaceLine
-    from readiness.questions.letters import Entry, LettersAnswer
+    from readiness.questions.letters import LettersAnswer
     from readiness.questions.particulars import ParticularsAnswer
+    from readiness.telling.calendar_entries import Entry
     from readiness.telling.teller import Who
 
 GOOD = frozenset({"ready", "on course"})

@@ -94,12 +94,14 @@ def _days(answers: Answers) -> Iterable[tuple[str, ...]]:
     entries = [entry for letter in mine for entry in letter.entries if entry.starts <= last]
     for when, title, kind, standing in list(stays_told(entries, as_of))[:MOST_ENTRIES]:
         who, colon, what = title.partition(": ")
+        if kind == "keep-out":
+            continue
         if kind in _WITHOUT_WHO or not colon:
             who, what = "", title
         yield (when, who, what.removeprefix(TO_CONFIRM), standing)
 
 
-_WITHOUT_WHO = frozenset({"keep-out", "look", "board"})
+_WITHOUT_WHO = frozenset({"look", "board"})
 
 
 def _inside(answers: Answers) -> Iterable[Point]:

@@ -207,7 +207,8 @@ def test_each_is_spared_what_is_not_theirs() -> None:
 
 def test_two_pages_of_one_state_have_the_same_signs() -> None:
     early = paper_for(HOUSE, "contractor")
-    later = replace(early, as_of="Tue 9 Jun 2026 06:40 (America/New_York)")
+    later = paper_for(HOUSE.replace("2026-06-09T06:15:00", "2026-06-09T06:16:00"), "contractor")
+    assert early.as_of != later.as_of
     assert early.code == later.code
     assert early.code != replace(early, sentence="Something else.").code
     assert re.fullmatch(r"[3-9A-Y]{3}-[3-9A-Y]{3}", early.code)

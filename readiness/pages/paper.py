@@ -17,7 +17,7 @@ from readiness.pages.moments import day_told, told
 
 if TYPE_CHECKING:
     from collections.abc import Iterable
-    from datetime import datetime
+    from datetime import date, datetime
 
     from readiness.questions.calls import CallsAnswer
     from readiness.questions.check import CheckAnswer, SurfaceLine
@@ -93,8 +93,9 @@ class Edges:
 
     heading: str
     surfaces: tuple[SurfaceLine, ...]
-    asked: datetime
-    as_of: datetime
+    first: date
+    """The first day drawn."""
+    asked: date
 
 
 Section = Points | Rows | Edges
@@ -173,6 +174,12 @@ def ask_again(answers: Answers, *, with_calls: bool) -> str:
         return "when anything on this page has changed"
     moment, why = coming[0]
     return f"{told(moment, as_of.year)}: {why}"
+
+
+def edges_of(heading: str, surfaces: tuple[SurfaceLine, ...], check: CheckAnswer) -> Edges:
+    """Return spray windows, drawn from today or from the day asked about, if that is earlier."""
+    asked, today = check.instants.on.date(), check.instants.as_of.date()
+    return Edges(heading, surfaces, min(asked, today), asked)
 
 
 def names_told(names: Iterable[str], most: int = MOST_NAMES) -> str:

@@ -100,10 +100,8 @@ def _shown(section: Points | Rows | Edges) -> Mapping[str, object]:
             "by_hand": section.by_hand,
             "dated": section.columns[0] in DATED,
         }
-    first = min(section.as_of.date(), section.asked.date())
-    frame = frame_of(
-        section.surfaces, first, first + timedelta(days=DAYS_DRAWN), section.asked.date()
-    )
+    last = section.first + timedelta(days=DAYS_DRAWN)
+    frame = frame_of(section.surfaces, section.first, last, section.asked)
     return {
         "heading": section.heading,
         "head": frame.head(),

@@ -19,13 +19,13 @@ from readiness.pages.paper import (
     FIRE,
     ISOCYANATES,
     TO_CONFIRM,
-    Edges,
     Paper,
     Point,
     Points,
     Rows,
     as_of_told,
     ask_again,
+    edges_of,
     first_points,
     held_points,
     keep_out_points,
@@ -53,7 +53,7 @@ def contractor_paper(answers: Answers) -> Paper:
     sections: list[Section] = [
         Points("Call first", tuple(_people(answers)), "By cut-off, one line for each person."),
         Points("What holds it up", held_points(check)),
-        Edges("Spray windows", check.surfaces, check.instants.on, check.instants.as_of),
+        edges_of("Spray windows", check.surfaces, check),
         Rows(
             f"The next {DAYS_AHEAD} days",
             ("when", "who", "what", "standing"),
@@ -132,7 +132,7 @@ def dispatcher_paper(answers: Answers) -> Paper:
         ),
         Points("The trip", tuple(_load(answers))),
         Points("Keep-out", keep_out_points(answers)),
-        Edges("First and last arrival", whole_trip(check), check.instants.on, check.instants.as_of),
+        edges_of("First and last arrival", whole_trip(check), check),
     ]
     return Paper(
         job=check.job,

@@ -25,7 +25,7 @@ HOSTILE = (
     "<script>alert(1)</script>",
     '"><img src=x onerror=alert(1)>',
     "</title></style></svg><b>",
-    "{{ 7 * 7 }} {% raw %}",
+    "{{ 7777 * 7 }} {% raw %}",
     "[/b]",
     "[B] unit",
     "&amp; & &#60;",
@@ -89,7 +89,7 @@ def test_a_hostile_name_is_only_shown(role: str, name: str) -> None:
     assert reader.tags <= TAGS
     assert not [pair for pair in reader.attributes if pair[0].startswith("on")]
     assert " ".join(name.split()) in reader.text.replace(" ", " ")
-    assert "49" not in reader.text
+    assert "54439" not in reader.text
 
 
 @pytest.mark.parametrize("sign", UNSEEN)

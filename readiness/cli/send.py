@@ -17,8 +17,15 @@ from readiness.cli.main import Exit
 from readiness.cli.writer import asked_writer, writer_option
 
 if TYPE_CHECKING:
+    from collections.abc import Sequence
+
     from readiness.desk.desk import Desk
+    from readiness.diary.sent import SentState
     from readiness.questions.letters import Batch, LettersAnswer
+    from readiness.telling.notices import Notice
+
+MAILS = "mail"
+"""Folder of the mails, in that of the calendars."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -31,6 +38,7 @@ class Asked:
     since_last: bool
     every_move: bool
     take_over: bool
+    mails: bool
     show: bool
     as_json: bool
 
@@ -46,6 +54,7 @@ class Asked:
 @click.option("--text", "as_text", is_flag=True, help="Three lines per trade, to paste.")
 @click.option("--since-last", is_flag=True, help="Tell what changed since the last sending.")
 @click.option("--every-move", is_flag=True, help="Tell moves of less than half a day too.")
+@click.option("--mail", "mails", is_flag=True, help="Write invitations as mails, ready to send.")
 @click.option("--take-over", is_flag=True, help="Send from here on in place of somebody else.")
 @click.option("--show", is_flag=True, help="Print every entry and write nothing.")
 @writer_option
@@ -59,6 +68,9 @@ def command(job: Path, as_of: str | None, **words: Any) -> int:  # noqa: ANN401 
 
     What goes out is kept in the diary, so that an entry that moves later is known for the same one,
     and one that falls away is cancelled. One person sends for a job.
+
+    With --mail a folder mail beside the calendars holds what is due for each trade with a mail
+    address: one invitation or cancellation for each entry. Nothing is sent by itself.
     """
     asked = Asked(**words)
     if asked.folder is None and not (asked.show or asked.as_text or asked.since_last):
@@ -81,7 +93,7 @@ def _batch(desk: Desk, asked: Asked) -> Batch:
 def _sent(desk: Desk, asked: Asked) -> LettersAnswer:
     """Send: nobody else in between, the diary first."""
     from readiness.desk.desk import open_desk
-    from readiness.desk.sending import News, check_sender, keep, state_of, turn
+    from readiness.desk.sending import News, check_sender, keep, repeats, state_of, turn
     from readiness.desk.writing import refuse_foreign
 
     folder = asked.folder
@@ -97,9 +109,45 @@ def _sent(desk: Desk, asked: Asked) -> LettersAnswer:
         if asked.as_text:
             files |= _texts(now)
         refuse_foreign(folder, files, ours=is_ours)
-        keep(now, News(batch.new), state, writer)
+        found = _notices(now, batch, state, asked) if asked.mails else ()
+        mails = _mails(now, batch.answer, found)
+        refuse_foreign(folder / MAILS, mails, ours=is_ours)
+        kept = [notice.kept() for notice in found]
+        keep(now, News(batch.new, () if repeats(kept, state) else kept), state, writer)
         _write(folder, files)
+        _write(folder / MAILS, mails)
+    if asked.mails:
+        click.echo(f"{_counted(len(mails))} in {folder / MAILS}; nothing was sent", err=True)
     return batch.answer
+
+
+def _notices(desk: Desk, batch: Batch, state: SentState, asked: Asked) -> tuple[Notice, ...]:
+    """Return the mails that are due; who has no mail address is told."""
+    from readiness.desk.mailing import addresses_of
+    from readiness.telling.notices import Post
+
+    addresses = addresses_of(desk)
+    for letter in batch.answer.letters[:-1]:
+        if letter.who.id not in addresses:
+            click.echo(f"no mail address: {letter.who.name} ({letter.file})", err=True)
+    return batch.notices(state, Post(addresses, asked.every_move))
+
+
+def _mails(desk: Desk, answer: LettersAnswer, found: Sequence[Notice]) -> dict[str, bytes]:
+    from readiness.desk.mailing import organizer_of
+    from readiness.exchange.mail_file import mail_bytes, mail_name
+
+    if not found:
+        return {}
+    organizer = organizer_of(desk)
+    who = {letter.who.id: letter.who for letter in answer.letters}
+    return {
+        mail_name(notice): mail_bytes(notice, who[notice.to], organizer, answer) for notice in found
+    }
+
+
+def _counted(count: int) -> str:
+    return "1 mail is" if count == 1 else f"{count} mails are"
 
 
 def _told(desk: Desk, answer: LettersAnswer, asked: Asked) -> str:
@@ -145,13 +193,14 @@ def _write(folder: Path, files: dict[str, bytes]) -> None:
 
     if not files:
         return
-    for name in write_files(folder, files, ours=is_ours):
+    older = write_files(folder, files, ours=is_ours)
+    for name in older if folder.name != MAILS else ():
         click.echo(f"{folder / name} is older: it has no entry now; take it back", err=True)
 
 
 def is_ours(head: bytes) -> bool:
     """Say by its beginning whether a file was written here."""
-    from readiness.exchange import calendar_file
+    from readiness.exchange import calendar_file, mail_file
     from readiness.pages import texts_text
 
-    return calendar_file.is_ours(head) or texts_text.is_ours(head)
+    return any(kind.is_ours(head) for kind in (calendar_file, texts_text, mail_file))

@@ -133,5 +133,11 @@ def keep(desk: Desk, news: News, state: SentState, writer: Writer) -> None:
     draft.write()
 
 
+def repeats(mails: Sequence[MailedNotice], state: SentState) -> bool:
+    """Say whether mails are the very ones that the last sending wrote."""
+    last = {(mail.uid, mail.version, mail.address) for mail in state.last_mails}
+    return all((mail.uid, mail.version, mail.address) in last for mail in mails)
+
+
 def _problem(file: Path, what: str, hint: str = "nothing was written") -> JobFileError:
     return JobFileError([Problem(str(file), None, "", what, hint=hint)])

@@ -67,6 +67,11 @@ class MailedNotice(BaseModel):
     ends: AwareDatetime
     agreed: bool
 
+    @property
+    def version(self) -> str:
+        """Return which version of its entry was mailed."""
+        return f"{self.sequence} {self.stamp.astimezone(UTC).isoformat()}"
+
 
 class Sent(Entry):
     """One sending: what was new in it."""

@@ -10,6 +10,7 @@ no text that somebody typed can end a line or begin a property.
 from __future__ import annotations
 
 from datetime import UTC, datetime, timedelta
+from functools import lru_cache
 from typing import TYPE_CHECKING
 from zoneinfo import ZoneInfo
 
@@ -31,6 +32,7 @@ if TYPE_CHECKING:
 
     from readiness.questions.letters import Letter, LettersAnswer
     from readiness.telling.calendar_entries import Entry
+    from readiness.telling.teller import Who
 
 PRODUCT = "-//readiness//trade calendar 0.1//EN"
 _OURS = b"PRODID:-//readiness//trade calendar "
@@ -53,25 +55,46 @@ def calendar_bytes(letter: Letter, letters: LettersAnswer) -> bytes:
 
     Source: RFC 5545, sections 3.4, 3.6 and 3.6.1; RFC 7986, sections 5.1 and 5.7.
     """
-    zone = ZoneInfo(letters.time_zone)
-    calendar = Calendar()
-    calendar.add("prodid", vText(PRODUCT))
-    calendar.add("version", vText("2.0"))
+    calendar = calendar_of(letter.entries, letters.time_zone)
     if len(letter.entries) > 1:
         name = plain_name(f"{letters.job} {letter.file.removesuffix('.ics')}")
         calendar.add("name", vText(name))
         calendar.add("x-wr-calname", vText(name))
     calendar.add("refresh-interval", FETCH_AGAIN, parameters={"VALUE": "DURATION"})
     calendar.add("x-published-ttl", vText("PT1H"))
-    moments = [moment for entry in letter.entries for moment in (entry.starts, entry.ends)]
-    until = max(moments) + timedelta(days=366 * YEARS_AHEAD)
-    parts = observances(zone, min(moments), until)
-    if not _is_utc(parts):
-        calendar.add_component(_zone(zone, parts))
     for entry in letter.entries:
-        calendar.add_component(_event(entry, letter, None if _is_utc(parts) else zone))
+        calendar.add_component(event_of(entry, letter.who, letters.time_zone))
     content: bytes = calendar.to_ical(sorted=True)
     return content
+
+
+def calendar_of(entries: Sequence[Entry], time_zone: str) -> Calendar:
+    """Return an empty calendar with the zone that the entries need."""
+    calendar = Calendar()
+    calendar.add("prodid", vText(PRODUCT))
+    calendar.add("version", vText("2.0"))
+    zone = ZoneInfo(time_zone)
+    moments = [moment for entry in entries for moment in (entry.starts, entry.ends)]
+    parts = _parts(zone, min(moments), max(moments))
+    if not _is_utc(parts):
+        calendar.add_component(_zone(zone, parts))
+    return calendar
+
+
+def _parts(zone: ZoneInfo, first: datetime, last: datetime) -> Sequence[Observance]:
+    return observances(zone, first, last + timedelta(days=366 * YEARS_AHEAD))
+
+
+def event_of(entry: Entry, who: Who, time_zone: str) -> Event:
+    """Return one entry of a recipient as an event."""
+    zone = ZoneInfo(time_zone)
+    return _event(entry, who, None if _is_utc(_parts_at(zone, entry.starts.year)) else zone)
+
+
+@lru_cache(maxsize=8)
+def _parts_at(zone: ZoneInfo, year: int) -> Sequence[Observance]:
+    first = datetime(year, 1, 1, tzinfo=UTC)
+    return _parts(zone, first, first + timedelta(days=366))
 
 
 def is_ours(content: bytes) -> bool:
@@ -92,7 +115,7 @@ def _is_utc(parts: Sequence[Observance]) -> bool:
     return len(parts) == 1 and parts[0].after == timedelta()
 
 
-def _event(entry: Entry, letter: Letter, zone: ZoneInfo | None) -> Event:
+def _event(entry: Entry, who: Who, zone: ZoneInfo | None) -> Event:
     event = Event()
     event.add("uid", vText(entry.uid))
     event.add("dtstamp", entry.stamp.astimezone(UTC))
@@ -102,7 +125,7 @@ def _event(entry: Entry, letter: Letter, zone: ZoneInfo | None) -> Event:
     event.add("summary", vText(clean_line(entry.title)))
     event.add("description", vText("\n".join(_lines(entry.says))))
     event.add("location", vText(clean_line(entry.place)))
-    event.add("categories", [plain_name(letter.who.trade), SITE_READINESS])
+    event.add("categories", [plain_name(who.trade), SITE_READINESS])
     event.add("status", vText(_status(entry)))
     event.add("transp", vText("OPAQUE" if entry.busy else "TRANSPARENT"))
     event.add("x-microsoft-cdo-busystatus", vText(_shown_as(entry)))

@@ -19,6 +19,7 @@ from readiness.telling.calendar_entries import AS_OF, Entry, Version, tombstone,
 from readiness.telling.changes import Change, Changes, base_of, untold
 from readiness.telling.drafts import Drafts
 from readiness.telling.neighbours import trip_words
+from readiness.telling.notices import Notice, Post, notices
 from readiness.telling.occasions import occasions_of
 from readiness.telling.recipients import CONTRACTOR
 from readiness.telling.teller import Who
@@ -73,6 +74,11 @@ class Batch:
 
     answer: LettersAnswer
     new: tuple[SentEntry, ...]
+
+    def notices(self, state: SentState, post: Post) -> tuple[Notice, ...]:
+        """Return the mails that are due."""
+        calendars = ((letter.who.id, letter.entries) for letter in self.answer.letters)
+        return notices(calendars, state, post, self.answer.as_of)
 
 
 def letters(

@@ -1,0 +1,129 @@
+"""Mails that are ready to be sent: a readable text, and the invitation or cancellation beside it.
+
+Nothing is sent here. The file is opened with a mail program, looked at and sent by a person.
+
+Invariant: equal notices give equal bytes; each mail speaks of one entry to one person, and its
+METHOD stands in the calendar and in the type of its part.
+"""
+
+from __future__ import annotations
+
+import re
+from dataclasses import dataclass
+from datetime import UTC, datetime
+from email.headerregistry import Address
+from email.message import EmailMessage
+from email.policy import SMTP
+from email.utils import format_datetime
+from typing import TYPE_CHECKING
+
+from icalendar import vCalAddress, vText
+
+from readiness.exchange.calendar_file import calendar_of, event_of
+from readiness.exchange.text import clean_line, clean_text
+
+if TYPE_CHECKING:
+    from icalendar import Calendar
+
+    from readiness.questions.letters import LettersAnswer
+    from readiness.telling.notices import Notice
+    from readiness.telling.teller import Who
+
+_MARK = "X-Readiness-Entry"
+_ADDRESS = re.compile(r"[^\s@<>\"(),:;\\]+@[A-Za-z0-9-]+(?:\.[A-Za-z0-9-]+)+")
+
+
+@dataclass(frozen=True, slots=True)
+class Organizer:
+    """Who invites, and to whom answers go."""
+
+    name: str
+    address: str
+
+
+def is_address(text: str) -> bool:
+    """Say whether a text is one plain mail address."""
+    return bool(_ADDRESS.fullmatch(text)) and text.isascii()
+
+
+def mail_name(notice: Notice) -> str:
+    """Return the file name of a mail: a later one about the same entry takes its place."""
+    item = re.sub(r"[^0-9A-Za-z]+", "-", notice.entry.item).strip("-") or notice.entry.uid
+    return f"{notice.to}-{item}.eml"
+
+
+def mail_bytes(notice: Notice, who: Who, organizer: Organizer, letters: LettersAnswer) -> bytes:
+    """Return the mail of a notice.
+
+    Source: RFC 6047, sections 2.3 to 2.5 and 4.2.
+    """
+    entry, method = notice.entry, notice.method.upper()
+    invitation = invitation_bytes(notice, who, organizer, letters).decode()
+    mail = EmailMessage(policy=SMTP)
+    mail[_MARK] = entry.uid
+    mail["From"] = Address(clean_line(organizer.name), addr_spec=organizer.address)
+    mail["To"] = Address(clean_line(who.name), addr_spec=notice.address)
+    mail["Date"] = format_datetime(entry.stamp.astimezone(UTC))
+    mail["Subject"] = clean_line(entry.title)
+    mail.set_content(_text(notice), cte="quoted-printable")
+    mail.add_alternative(
+        invitation,
+        subtype="calendar",
+        charset="utf-8",
+        cte="base64",
+        params={"method": method, "component": "VEVENT"},
+    )
+    mail.set_boundary(f"=_{entry.uid}_{entry.sequence}")
+    return mail.as_bytes()
+
+
+def is_ours(head: bytes) -> bool:
+    """Say by its beginning whether a mail was written here."""
+    return head.startswith(f"{_MARK}: ".encode())
+
+
+def _text(notice: Notice) -> str:
+    entry = notice.entry
+    same_day = entry.starts.date() == entry.ends.date()
+    ends = f"{entry.ends:%H:%M}" if same_day else _told(entry.ends)
+    lines = [
+        clean_line(entry.title),
+        "",
+        f"When: {_told(entry.starts)} to {ends}",
+        f"Where: {clean_line(entry.place)}",
+        "",
+        *(clean_text(line) for line in entry.says),
+    ]
+    return "\n".join(lines) + "\n"
+
+
+def _told(moment: datetime) -> str:
+    return f"{moment:%a} {moment.day} {moment:%b} {moment.year} {moment:%H:%M}"
+
+
+def invitation_bytes(
+    notice: Notice, who: Who, organizer: Organizer, letters: LettersAnswer
+) -> bytes:
+    """Return the calendar object of a notice: one entry, one attendee.
+
+    Source: RFC 5546, sections 3.2.2 and 3.2.5; RFC 5545, section 3.8.4.
+    """
+    calendar: Calendar = calendar_of([notice.entry], letters.time_zone)
+    calendar.add("method", vText(notice.method.upper()))
+    event = event_of(notice.entry, who, letters.time_zone)
+    event["organizer"] = _person(organizer.name, organizer.address)
+    attendee = _person(who.name, notice.address)
+    attendee.params["ROLE"] = vText("REQ-PARTICIPANT")
+    if not notice.entry.cancelled:
+        attendee.params["PARTSTAT"] = vText("NEEDS-ACTION")
+        attendee.params["RSVP"] = vText("TRUE")
+    event["attendee"] = attendee
+    calendar.add_component(event)
+    content: bytes = calendar.to_ical(sorted=True)
+    return content
+
+
+def _person(name: str, address: str) -> vCalAddress:
+    person = vCalAddress(f"mailto:{address}")
+    person.params["CN"] = vText(clean_line(name).replace('"', "'"))
+    return person

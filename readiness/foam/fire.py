@@ -13,7 +13,7 @@ from readiness.facts.vocabulary import Allowance, RoomKind, SurfaceKind
 from readiness.foam.editions import CANADA
 from readiness.foam.foam_spot import written
 from readiness.foam.said import SHEET, Mark, Said, State, mark_of
-from readiness.job.foam_quantities import Density
+from readiness.job.foam_quantities import Density, depth_told
 from readiness.job.quantities import Length
 
 if TYPE_CHECKING:
@@ -112,26 +112,27 @@ def rim_tests(spot: FoamSpot, ruled: Ruled) -> tuple[RimTest, ...]:
     def test(name: str, rule: FoamRuleRow, has: float | None, told: str, limit: float) -> RimTest:
         if has is None:
             return RimTest(name, None, "not known", mark_of(rule, edition))
-        return RimTest(name, has <= limit, f"{told} of {rule.figure}", mark_of(rule, edition))
+        return RimTest(name, has <= limit, told, mark_of(rule, edition))
 
     depth = rules["rim-depth"]
     inches = spot.depth_inches
-    told = f"{inches:g} in" if inches is not None else ""
+    most = Length.parse(depth.figure)
+    told = depth_told(inches, ruled.units) if inches is not None else ""
     return (
-        test("depth", depth, inches, told, float(Length.parse(depth.figure).inches)),
+        test("depth", depth, inches, f"{told} of {most.in_units(ruled.units)}", float(most.inches)),
         _density_test(spot, ruled),
         test(
             "flame spread",
             rules["rim-flame"],
             product.flame_spread if product else None,
-            str(product.flame_spread) if product else "",
+            f"{product.flame_spread} of {rules['rim-flame'].figure}" if product else "",
             float(rules["rim-flame"].figure),
         ),
         test(
             "smoke developed",
             rules["rim-smoke"],
             product.smoke_developed if product else None,
-            str(product.smoke_developed) if product else "",
+            f"{product.smoke_developed} of {rules['rim-smoke'].figure}" if product else "",
             float(rules["rim-smoke"].figure),
         ),
     )
@@ -170,7 +171,8 @@ def _tests_of_the_product(spot: FoamSpot, ruled: Ruled) -> Iterable[Said]:
     if product.most_depth is not None:
         if spot.depth_inches > float(product.most_depth.inches):
             says = (
-                f"{spot.depth_inches:g} in is deeper than the {product.most_depth} "
+                f"{depth_told(spot.depth_inches, ruled.units)} is deeper than the "
+                f"{product.most_depth} "
                 "that the product's fire tests cover"
             )
             yield Said(TOPIC, State.SHORT, says, (sheet,))

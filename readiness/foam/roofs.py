@@ -14,7 +14,7 @@ from readiness.foam.editions import needs_letter, speaks_for
 from readiness.foam.foam_spot import written
 from readiness.foam.said import Said, State, asked_about, mark_of
 from readiness.foam.walls import class_two_said
-from readiness.job.foam_quantities import Resistance, r_told
+from readiness.job.foam_quantities import Resistance, depth_told, r_told
 
 if TYPE_CHECKING:
     from collections.abc import Iterable
@@ -82,9 +82,9 @@ def _condensation(spot: FoamSpot, ruled: Ruled, row: CondensationRow) -> Said:
     marks = [mark_of(row), airtight.mark]
     wanted = float(Resistance.parse(row.r).r)
     if spot.depth_inches < airtight.value:
-        deep = f"{airtight.value:g}"
+        deep = depth_told(airtight.value, units)
         says = f"{r_told(wanted, units)} of airtight foam wanted; "
-        says += f"this foam stops air from {deep} in on"
+        says += f"this foam stops air from {deep} on"
         return Said(TOPIC, State.SHORT, says, tuple(marks))
     foam = spot.foam.resistance(spot.depth_inches)
     marks.append(foam.mark)

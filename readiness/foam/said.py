@@ -11,10 +11,12 @@ from enum import StrEnum
 from typing import TYPE_CHECKING
 
 from readiness.facts.vocabulary import Status
+from readiness.job.quantities import Length
 
 if TYPE_CHECKING:
     from readiness.facts.foam_rows import FoamRuleRow
     from readiness.facts.rows import Row
+    from readiness.job.quantity import Units
 
 SHEET = "product sheet"
 """The status of a figure that a product sheet entered in the job tells."""
@@ -78,14 +80,21 @@ def mark_of(row: Row, edition: str = "") -> Mark:
     return Mark(row.title, row.status.value, row.source + read)
 
 
-def asked_about(row: FoamRuleRow, edition: str) -> Said:
+def asked_about(row: FoamRuleRow, edition: str, units: Units = "US") -> Said:
     """Return a rule that is a question to somebody, with its figure, never an approval."""
     return Said(
         topic=row.topic.value,
         state=State.ASK,
-        says=f"{row.title}: {row.says}",
+        says=f"{row.title}: {row.says}{_in_metric(row.figure, units)}",
         marks=(mark_of(row, edition),),
         asks=row.asks,
         whom=row.whom,
         caution=row.caution,
     )
+
+
+def _in_metric(figure: str, units: Units) -> str:
+    """Return the figure of a row in millimetres for jobs that are told in them."""
+    if units == "US" or not figure.endswith(" in"):
+        return ""
+    return f" ({figure} is {Length.parse(figure).in_units(units)})"

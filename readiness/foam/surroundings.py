@@ -45,7 +45,7 @@ def ground_said(spot: FoamSpot, ruled: Ruled) -> Iterable[Said]:
         rule = rules["ground-cover"]
         says = f"{rule.title}: {rule.says}"
         yield Said(GROUND, State.OWED, says, (mark_of(rule, edition),), owes="ground sheet")
-        yield asked_about(rules["crawl-air"], edition)
+        yield asked_about(rules["crawl-air"], edition, ruled.units)
     over_crawl = spot.exposure in (FoamExposure.CRAWL_SPACE, FoamExposure.EARTH_FLOOR)
     if spot.kind is SurfaceKind.FLOOR_OVER_COLD_SPACE and over_crawl:
         rule = rules["floor-over-vented-crawl"]
@@ -53,7 +53,7 @@ def ground_said(spot: FoamSpot, ruled: Ruled) -> Iterable[Said]:
         yield Said(GROUND, State.ASK, says, (mark_of(rule, edition),))
     in_the_ground = spot.exposure in (FoamExposure.BELOW_GRADE, FoamExposure.CRAWL_SPACE)
     if in_the_ground and spot.kind in rules["flood-class"].on:
-        yield asked_about(rules["flood-class"], edition)
+        yield asked_about(rules["flood-class"], edition, ruled.units)
 
 
 def asked_of_the_job(
@@ -69,9 +69,9 @@ def asked_of_the_job(
         if rule.topic is Topic.CLEARANCE and rule.asks:
             near = BY_LIGHTS if rule.whom == "electrician" else BY_FLUES
             if kinds & set(near):
-                yield asked_about(rule, edition)
+                yield asked_about(rule, edition, ruled.units)
         elif rule.topic is Topic.WIRING and rule.asks:
-            yield asked_about(rule, edition)
+            yield asked_about(rule, edition, ruled.units)
 
 
 def _termites(kinds: Collection[SurfaceKind], ruled: Ruled) -> Said:
@@ -82,7 +82,7 @@ def _termites(kinds: Collection[SurfaceKind], ruled: Ruled) -> Said:
         for rule in (rules["termites-inside"], rules["inspection-gap"])
         if set(rule.on) & set(kinds)
     ]
-    said = asked_about(rules["termite-heavy"], ruled.edition)
+    said = asked_about(rules["termite-heavy"], ruled.edition, ruled.units)
     told = "".join(f"; {rule.title}: {rule.says}" for rule in beside)
     marks = (*said.marks, *(mark_of(rule) for rule in beside))
     return replace(said, says=said.says + told, marks=marks)
@@ -92,7 +92,7 @@ def _strip(ruled: Ruled, local_rules: Collection[str]) -> Said:
     """Return the strip at the sill: asked about, or switched on by the job's local rule."""
     rule = ruled.tables.rules["termite-strip"]
     if "termite-strip" not in local_rules:
-        return asked_about(rule, ruled.edition)
+        return asked_about(rule, ruled.edition, ruled.units)
     says = f"{rule.title}: switched on by the local rule; its width is asked before the rig rolls"
     marks = (mark_of(rule), written("local rule termite-strip"))
     return Said(GROUND, State.OWED, says, marks)

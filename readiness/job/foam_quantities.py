@@ -11,6 +11,7 @@ from dataclasses import dataclass, field
 from fractions import Fraction
 from typing import ClassVar, Self
 
+from readiness.job.quantities import MILLIMETRES_PER_INCH
 from readiness.job.quantity import QuantityError, Units, check_length_of, refusal
 from readiness.job.written import NUMBER, FromText, decimal_text, number
 
@@ -220,3 +221,10 @@ def perm_told(perm: float, units: Units) -> str:
     if units == "metric":
         return f"{decimal_text(Fraction(perm) * NG_PER_PERM, 0)} ng/(Pa s m2)"
     return f"{decimal_text(Fraction(perm))} perm"
+
+
+def depth_told(inches: float, units: Units) -> str:
+    """Return a depth in inches as text, inches or millimetres."""
+    if units == "metric":
+        return f"{decimal_text(Fraction(inches) * MILLIMETRES_PER_INCH, 0)} mm"
+    return f"{decimal_text(Fraction(inches))} in"

@@ -74,7 +74,7 @@ class RatesRow(Row):
     access: dict[Text, Factor] = Field(default_factory=dict)
     """How much longer spraying takes than at an open wall, by place or kind of surface."""
     waste: Share | None = None
-    """Foam that ends elsewhere, as a share of what is sprayed."""
+    """Foam that ends elsewhere, as a share added to what stays on the wall."""
     reserve: Share | None = None
     """What is loaded beyond the need, as a share of it."""
     overfill: Length | None = None

@@ -24,6 +24,10 @@ SQUARE_METRES_PER_SQUARE_FOOT = 0.09290304
 SHORT_FIRST = ("short", "not known", "owed", "to ask", "reached", "not owed", "not in our tables")
 
 
+_UNANSWERED = {"barrier": "no work of the job covers it, so the gate asks who allowed that"}
+_WRITE_WORK = "no work of the job answers it yet: write one under [work]"
+
+
 def foam_text(answer: FoamAnswer, *, why: bool = False) -> str:
     """Return the answer as text.
 
@@ -136,7 +140,7 @@ def _follows(answer: FoamAnswer) -> Iterable[str]:
     yield ""
     yield "What follows:"
     for line in answer.follows:
-        works = ", ".join(line.works) or "no work of the job answers it; the gate asks"
+        works = ", ".join(line.works) or _UNANSWERED.get(line.what, _WRITE_WORK)
         yield from _wrapped(
             f"{line.what} ({line.gate} gate): {works}: {', '.join(line.names)}", "  "
         )

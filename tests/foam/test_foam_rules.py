@@ -5,6 +5,7 @@ Invariant: each test changes one thing of an ordinary wall and looks at one line
 
 from __future__ import annotations
 
+from dataclasses import replace
 from typing import Any
 
 import pytest
@@ -298,7 +299,7 @@ def test_a_foam_that_spreads_flame_is_short() -> None:
 
 def test_a_rule_that_was_read_in_another_edition_says_so() -> None:
     for code, is_told in (("IRC 2021", True), ("IRC 2018", False)):
-        said = one(list(fire_said(spot(), ruled("5A", code))))
+        said = one(list(fire_said(ROOF, ruled("5A", code))))
         assert any("read in IRC 2018" in mark.source for mark in said.marks) is is_told
 
 
@@ -344,3 +345,12 @@ def test_rows_from_memory_never_come_without_their_mark() -> None:
 
 def _fields(of: object) -> dict[str, object]:
     return {name: getattr(of, name) for name in of.__slots__}  # type: ignore[attr-defined]
+
+
+def test_a_metric_job_is_told_in_millimetres() -> None:
+    metric = replace(ruled(), units="metric")
+    depth = rim_tests(RIM, metric)[0]
+    assert depth.says == "76 mm of 83 mm"
+    asked = [line.says for line in asked_of_the_job([ROOF], metric, ())]
+    assert any("2 in is 51 mm" in says for says in asked)
+    assert not any(" mm)" in line.says for line in asked_of_the_job([ROOF], ruled(), ()))

@@ -4,10 +4,18 @@ from __future__ import annotations
 
 import pytest
 
-from readiness.foam.quantity import board_feet_of_mass, drums_for
+from readiness.foam.quantity import (
+    allowances_of,
+    board_feet_of_mass,
+    drums_for,
+    fills_its_cavity,
+)
+from readiness.foam.resistance import resistance_said
+from readiness.foam.said import State
 from readiness.job.foam_quantities import BoardFeet, Density, Resistance
+from readiness.job.foam_rows import RatesRow
 from readiness.job.quantities import Area, Length
-from tests.foam.spots import TABLES
+from tests.foam.spots import TABLES, one, product, ruled, spot
 
 
 @pytest.mark.parametrize(
@@ -88,3 +96,18 @@ def test_drum_sets_are_never_rounded_down(
 def test_trimmed_open_cell_half_an_inch_short_is_usual() -> None:
     """Common practice, no source."""
     assert Length.parse(TABLES.figures["trim-short"].used) == Length.parse("1/2 in")
+
+
+@pytest.mark.parametrize(("r_each", "is_reached"), [(4.1, True), (3.9, False)])
+def test_half_an_inch_short_is_taken_if_the_resistance_there_is_enough(
+    r_each: float, *, is_reached: bool
+) -> None:
+    """Trimmed open-cell 5 in deep in a cavity of 5-1/2 in, R-20 with R-5 outside wanted.
+
+    Common practice, no source.
+    """
+    foam = product("open cell", r={"1 in": f"R-{r_each}"})
+    wall = spot(foam=foam, depth_inches=5.0, cavity_inches=5.5, outside_r=5.0)
+    said = one(list(resistance_said(wall, ruled("5A"))))
+    assert said.state is (State.REACHED if is_reached else State.SHORT)
+    assert fills_its_cavity(wall, 5.0, allowances_of(TABLES, RatesRow()))

@@ -9,7 +9,7 @@ from __future__ import annotations
 import pytest
 
 from readiness.facts.foam_rows import CondensationRow, CondensationTable, ResistanceRow
-from readiness.facts.loader import load_foam
+from readiness.facts.loader import load_facts, load_foam
 from readiness.facts.vocabulary import Status
 from readiness.foam.editions import edition_of, speaks_for, zone_of
 from readiness.foam.resistance import resistance_said
@@ -419,3 +419,13 @@ def _wall_row(edition: str, zone: str) -> CondensationRow:
         and speaks_for(row.zones, zone_of(zone))
     ]
     return row
+
+
+def test_nothing_says_that_a_day_is_enough_for_going_back_in() -> None:
+    """Source: US EPA, vacate and re-entry page: the time is not clear. Seen.
+
+    Pages go round that say 24 h is always enough."""
+    assert "not settled" in load_facts().trip["keep-out"].source
+    foam = load_foam()
+    texts = [str(row) for table in (foam.rules, foam.figures, foam.uses) for row in table.values()]
+    assert not [text for text in texts if "24 h" in text]

@@ -14,14 +14,23 @@ from readiness.cli.asking import as_of_option, asked_on, job_argument, on_option
 from readiness.cli.main import Exit
 
 if TYPE_CHECKING:
+    from readiness.pages.form import Form
     from readiness.pages.paper import Answers, Paper
     from readiness.telling.teller import Who
 
 ROLES = ("contractor", "dispatcher", "crew lead", "inspector", "board crew", "owner")
 """Who gets a page, besides each trade of the job by its id."""
 
-SAME = {"office": "inspector", "spray": "crew lead", "crew-lead": "crew lead"}
+SAME = {
+    "office": "inspector",
+    "spray": "crew lead",
+    "crew-lead": "crew lead",
+    "board-crew": "board crew",
+}
 """Other words for some of them."""
+
+
+WITHOUT_FORM = frozenset({"dispatcher", "inspector", "owner"})
 
 
 @click.command("page")
@@ -34,13 +43,16 @@ SAME = {"office": "inspector", "spray": "crew lead", "crew-lead": "crew lead"}
     help="contractor, dispatcher, crew lead, inspector, board crew, owner, or a trade's id.",
 )
 @click.option("--out", "target", required=True, type=click.Path(path_type=Path), help="The file.")
+@click.option("--with-form", is_flag=True, help="Lines to tick, send and take in by receive.")
 @on_option
 @as_of_option
-def command(job: Path, role: str, target: Path, on: str | None, as_of: str | None) -> int:
+def command(  # noqa: PLR0913  one parameter per option
+    job: Path, role: str, target: Path, on: str | None, as_of: str | None, *, with_form: bool
+) -> int:
     """Write one page for ROLE: the verdict as a sentence, then what that role wants to know.
 
-    JOB is a job file or its folder. The page is one HTML file that needs no network and no script;
-    every browser prints it on one or two sheets.
+    JOB is a job file or its folder. The page is one HTML file that needs no network and, without a
+    form, no script; every browser prints it on one or two sheets, a form's grids behind them.
     """
     from readiness.desk.papers import answers_of
     from readiness.desk.writing import write_files
@@ -49,7 +61,8 @@ def command(job: Path, role: str, target: Path, on: str | None, as_of: str | Non
     desk, case = open_case(job, as_of)
     answers = answers_of(case, asked_on(on, desk, case))
     paper = paper_of(role, answers)
-    write_files(target.parent, {target.name: paper_html(paper).encode()}, ours=is_ours)
+    form = _form(role, answers) if with_form else None
+    write_files(target.parent, {target.name: paper_html(paper, form).encode()}, ours=is_ours)
     click.echo(f"{target}: for {paper.role}, page {paper.code}")
     return int(Exit.YES)
 
@@ -77,6 +90,22 @@ def paper_of(role: str, answers: Answers) -> Paper:
     if name in makers:
         return makers[name](answers)
     return paper_site.trade_paper(answers, _trade(name, answers))
+
+
+def _name(role: str) -> str:
+    """Return a role as it is known here, however it was said."""
+    said = " ".join(role.casefold().split())
+    return SAME.get(said, said)
+
+
+def _form(role: str, answers: Answers) -> Form:
+    from readiness.pages.form import form_of
+
+    name = _name(role)
+    if name in WITHOUT_FORM:
+        message = f"--with-form: the {name} has no form; it is for those who work on site"
+        raise click.UsageError(message)
+    return form_of(answers, name)
 
 
 def _trade(name: str, answers: Answers) -> Who:

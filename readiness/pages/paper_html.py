@@ -1,4 +1,4 @@
-"""A page as one HTML file that needs nothing else: no network, no script, no second file.
+"""A page as one HTML file that needs no network and no second file, nor a script without a form.
 
 Everything that people wrote is escaped by the template engine; writing that runs from right to left
 is set apart, so that it can't turn the sentence around it.
@@ -18,6 +18,7 @@ from markupsafe import Markup, escape
 from readiness.pages.columns import plain
 from readiness.pages.edge_lines import LEGEND_WITH_DAY, closing_told, opening_told
 from readiness.pages.edge_svg import frame_of
+from readiness.pages.form import paper_grid
 from readiness.pages.marks import MARKS
 from readiness.pages.paper import Edges, Paper, Points, Rows, names_told
 from readiness.pages.templates import template_text
@@ -26,6 +27,7 @@ if TYPE_CHECKING:
     from collections.abc import Iterable, Mapping
 
     from readiness.pages.edge_svg import Frame
+    from readiness.pages.form import Form
     from readiness.questions.check import SurfaceLine
 
 MARK_OF_OURS = "<!-- A page made by readiness; make it anew instead of changing it. -->"
@@ -52,8 +54,9 @@ def is_ours(head: bytes) -> bool:
     return MARK_OF_OURS.encode() in head
 
 
-def paper_html(paper: Paper) -> str:
-    """Return the page as HTML."""
+def paper_html(paper: Paper, form: Form | None = None) -> str:
+    """Return the page as HTML; with a form it holds the one script of ours."""
+    grid = paper_grid(form) if form is not None else ()
     environment = Environment(
         autoescape=True, undefined=StrictUndefined, trim_blocks=False, keep_trailing_newline=True
     )
@@ -64,8 +67,10 @@ def paper_html(paper: Paper) -> str:
         paper=paper,
         mark_of_ours=MARK_OF_OURS,
         style=template_text("paper.css"),
+        form=form,
+        script=template_text("form.js") if form is not None else "",
         tone=TONES.get(paper.word, ""),
-        sections=[_shown(section) for section in paper.sections],
+        sections=[_shown(section) for section in (*paper.sections, *grid)],
     )
 
 

@@ -100,6 +100,8 @@ class WorkPaper:
     title: str
     trade: str
     places: tuple[str, ...]
+    """Names of the places where it is still open."""
+    place_ids: tuple[str, ...]
     under_way: bool
     before: datetime | None
     """The booked arrival of the rig that it belongs before."""
@@ -341,12 +343,13 @@ def _works(case: Case) -> Iterable[WorkPaper]:
         if not still:
             continue
         deadline = deadline_of(case, still)
-        places = dict.fromkeys(case.teller.place(site.tasks[part].place) for part in still)
+        places = tuple(dict.fromkeys(site.tasks[part].place for part in still))
         yield WorkPaper(
             work=name,
             title=stay.title,
             trade=stay.trade,
-            places=tuple(places),
+            places=case.teller.surfaces(places),
+            place_ids=places,
             under_way=any(part in state.begun or part in state.finished for part in parts),
             before=_moment(case, deadline[0]) if deadline is not None else None,
             after_release=_is_after(case, still),

@@ -53,6 +53,14 @@ def test_nobody_of_that_name(tmp_path: Path) -> None:
     assert not list(tmp_path.iterdir())
 
 
+def test_a_form_is_for_those_on_site(tmp_path: Path) -> None:
+    code, _, page = written(tmp_path, "--for", "crew lead", "--with-form")
+    assert code == 0
+    assert "<form" in page
+    with pytest.raises(Exception, match="the owner has no form"):
+        written(tmp_path, "--for", "owner", "--with-form")
+
+
 def test_a_file_of_somebody_else_stays(tmp_path: Path) -> None:
     (tmp_path / "page.html").write_text("<p>mine</p>", encoding="utf-8")
     with pytest.raises(JobFileError, match="was not written by this program"):

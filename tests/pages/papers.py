@@ -7,10 +7,11 @@ from pathlib import Path
 from readiness.cli.page import ROLES, paper_of
 from readiness.desk.desk import desk_of
 from readiness.desk.papers import answers_of
+from readiness.pages.form import Form, form_of
 from readiness.pages.paper import Paper
 from readiness.pages.paper_html import paper_html
 
-__all__ = ["ROLES", "page_of", "paper_for"]
+__all__ = ["ROLES", "form_for", "page_of", "page_with_form", "paper_for"]
 
 
 def paper_for(job: str, role: str) -> Paper:
@@ -22,3 +23,13 @@ def paper_for(job: str, role: str) -> Paper:
 def page_of(job: str, role: str) -> str:
     """Return the page of a role as HTML."""
     return paper_html(paper_for(job, role))
+
+
+def form_for(job: str, role: str) -> Form:
+    """Return the form of a role."""
+    return form_of(answers_of(desk_of(job, Path("job.toml")).case()), role)
+
+
+def page_with_form(job: str, role: str) -> str:
+    """Return the page of a role with its form."""
+    return paper_html(paper_for(job, role), form_for(job, role))

@@ -12,12 +12,13 @@ from pathlib import Path
 
 from tests.conftest import ROOT
 from tests.pages.browser import CHROMIUM, shot
-from tests.pages.papers import ROLES, page_of
+from tests.pages.papers import ROLES, page_of, page_with_form
 
 PICTURES = ROOT / "docs" / "pictures"
 SAMPLE = ROOT / "sample_jobs" / "two-storey-house" / "job.toml"
 SHOWN = (*ROLES, "electrician")
 WIDTH, HEIGHT = 760, 1075
+PHONE = 500
 
 
 def main() -> None:
@@ -31,6 +32,16 @@ def main() -> None:
             page = Path(folder, f"{name}.html")
             page.write_text(page_of(job, role), encoding="utf-8")
             shot(page, PICTURES / f"{name}.png", WIDTH, HEIGHT)
+        form = Path(folder, "page-form.html")
+        form.write_text(form_alone(job), encoding="utf-8")
+        shot(form, PICTURES / "page-form.png", PHONE, HEIGHT)
+
+
+def form_alone(job: str) -> str:
+    """Return the crew lead's page with nothing but its form, as a phone scrolled down shows it."""
+    page = page_with_form(job, "crew lead")
+    before, _, after = page.partition("<main>")
+    return before + "<main>" + after[after.index('<section class="form">') :]
 
 
 if __name__ == "__main__":

@@ -10,7 +10,7 @@ from pathlib import Path
 import pytest
 
 from tests.pages.browser import AXE, CHROMIUM, sheets, violations
-from tests.pages.papers import ROLES, page_of
+from tests.pages.papers import ROLES, page_of, page_with_form
 from tests.pages.test_paper_html import HOUSE, SAMPLES
 
 needs_browser = pytest.mark.skipif(not CHROMIUM, reason="no Chromium on this machine")
@@ -49,6 +49,13 @@ def test_every_page_takes_one_or_two_sheets(
 @pytest.mark.parametrize("sample", SAMPLES)
 def test_the_checker_has_no_complaint(tmp_path: Path, sample: str, role: str) -> None:
     assert violations(written(tmp_path, SAMPLES[sample], role)) == []
+
+
+@needs_checker
+def test_the_checker_has_no_complaint_about_a_form(tmp_path: Path) -> None:
+    page = tmp_path / "form.html"
+    page.write_text(page_with_form(HOUSE, "crew lead"), encoding="utf-8")
+    assert violations(page) == []
 
 
 @needs_checker

@@ -51,20 +51,31 @@ def command(  # noqa: PLR0913, PLR0917  one parameter per option
 ) -> int:
     """Take messages of lines in the forms of `note`, after showing what was understood.
 
-    FILES are texts; - is standard input. A line that is not understood is kept as a remark, to ask
-    back. A line that may not be said keeps its whole file out.
+    FILES are texts, calendars (.ics) or mails with one (.eml); - is standard input. A line that is
+    not understood is kept as a remark, to ask back. A line that may not be said keeps its whole
+    file out.
+
+    Of a calendar the replies to our invitations are taken, and busy times become days off of the
+    trade that --from names; what would change is shown first, and nothing is moved by it.
 
     Exit code 3: a file was kept out; 4: somebody said no.
     """
+    from readiness.cli.receive_calendar import Taking, is_calendar, take_calendar
     from readiness.cli.writer import writer_named
+    from readiness.desk.receiving import text_of_bytes
 
     desk = opened(job, as_of)
     before = desk
     taker = asked_writer(writer)
     author = writer_named(sender) if sender else taker
-    texts = [(str(file), _text(file, show=show, yes=yes)) for file in files]
+    texts = [(str(file), _content(file, show=show, yes=yes)) for file in files]
     codes = [Exit.YES]
-    for name, text in texts:
+    for name, content in texts:
+        if is_calendar(content):
+            desk, code = take_calendar(desk, Taking(name, content, author, taker, show, yes))
+            codes.append(code)
+            continue
+        text = text_of_bytes(content)
         heard = _heard(desk, name, text, (author, taker), how or "")
         _show(name, heard)
         if heard.refused:
@@ -84,21 +95,20 @@ def command(  # noqa: PLR0913, PLR0917  one parameter per option
     return int(Exit.INPUT if Exit.INPUT in codes else max(codes))
 
 
-def _text(file: Path, *, show: bool, yes: bool) -> str:
-    """Return what a file says, or what is typed or piped in.
+def _content(file: Path, *, show: bool, yes: bool) -> bytes:
+    """Return what a file holds, or what is typed or piped in.
 
     Raises:
         click.UsageError: Nobody could be asked, because the message itself comes that way.
     """
     from readiness.desk.files import bytes_of
-    from readiness.desk.receiving import text_of_bytes
 
     if str(file) != STANDARD_INPUT:
-        return text_of_bytes(bytes_of(file))
+        return bytes_of(file, "message or calendar")
     if not (show or yes or sys.stdin.isatty()):
         message = "the message comes from standard input, so nobody can be asked: add --yes"
         raise click.UsageError(f"{message}, or --show to see only")
-    return text_of_bytes(sys.stdin.buffer.read())
+    return sys.stdin.buffer.read()
 
 
 def _heard(desk: Desk, name: str, text: str, who: tuple[Writer, Writer], how: str) -> Received:

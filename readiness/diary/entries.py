@@ -10,7 +10,7 @@ from typing import Annotated
 from pydantic import Field, TypeAdapter
 
 from readiness.diary.entry import Entry, name_of
-from readiness.diary.sending_entries import Sent
+from readiness.diary.sending_entries import Replied, Sent
 from readiness.diary.site_entries import (
     Answered,
     ApprovalRequested,
@@ -90,6 +90,7 @@ AnyEntry = Annotated[
     | DepthRead
     | SignedOff
     | Remark
+    | Replied
     | Sent
     | JobText,
     Field(discriminator="kind"),
@@ -125,6 +126,7 @@ __all__ = [
     "ReadingsVoid",
     "Released",
     "Remark",
+    "Replied",
     "SealedByHand",
     "Sent",
     "SignedOff",

@@ -31,7 +31,7 @@ Work that is done and work that is not stay apart: who takes back what another p
 contests it, however many days lie between.
 """
 
-SPEAKS_TO_NO_GATE = frozenset({"remark", "photo", "job-file", "sent", "sign-off"})
+SPEAKS_TO_NO_GATE = frozenset({"remark", "photo", "job-file", "replied", "sent", "sign-off"})
 """Kinds that no verdict reads."""
 
 READ_WHERE_THEY_COUNT = SPEAKS_TO_NO_GATE.union(SUBJECT)

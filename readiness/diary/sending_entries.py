@@ -12,7 +12,7 @@ from typing import Annotated, Literal
 from pydantic import AwareDatetime, BaseModel, ConfigDict, Field
 
 from readiness.diary.entry import Entry
-from readiness.job.fields import Text
+from readiness.job.fields import Note, Text
 
 
 class SentEntry(BaseModel):
@@ -81,3 +81,21 @@ class Sent(Entry):
     mails: tuple[MailedNotice, ...] = ()
     took_over: Text = ""
     """Who sent for this job until now."""
+
+
+class Replied(Entry):
+    """What somebody who was invited has answered: that it was received, refused, or another time.
+
+    It confirms nothing but that; whether work will be done is asked by its own question.
+    """
+
+    kind: Literal["replied"] = "replied"
+    uid: str
+    what: str = ""
+    """Which thing of the job it is about."""
+    address: str
+    answer: str
+    """As the calendar says it, or `COUNTER` for another time that is proposed."""
+    sequence: Annotated[int, Field(ge=0)]
+    stamp: AwareDatetime
+    comment: Note = ""

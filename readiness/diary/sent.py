@@ -15,7 +15,7 @@ from datetime import datetime
 from typing import TYPE_CHECKING
 
 from readiness.diary.line import read_in_full, written_key
-from readiness.diary.sending_entries import MailedNotice, Sent, SentEntry
+from readiness.diary.sending_entries import MailedNotice, Replied, Sent, SentEntry
 
 if TYPE_CHECKING:
     from readiness.diary.history import History
@@ -33,6 +33,8 @@ class SentState:
     """Those of the last sending that had any: they are written again if it is repeated."""
     clashes: Mapping[str, tuple[str, str]] = field(default_factory=dict)
     """Entries that two copies of the folder sent apart from each other, with their writers."""
+    replies: Mapping[tuple[str, str], tuple[int, datetime]] = field(default_factory=dict)
+    """By entry and address: number and moment of the last answer, so that a late one is told."""
     sender: str = ""
     """Who sent last, by the name of their file."""
     sender_name: str = ""
@@ -69,10 +71,22 @@ def sent_state(history: History | None) -> SentState:
         mails=mails,
         last_mails=last_mails,
         clashes=clashes,
+        replies=_replies(history),
         sender=last.writer if last else "",
         sender_name=last.by if last else "",
         at=last.written if last else None,
     )
+
+
+def _replies(history: History | None) -> dict[tuple[str, str], tuple[int, datetime]]:
+    """Return the last answer of everybody about every entry."""
+    last: dict[tuple[str, str], tuple[int, datetime]] = {}
+    for line in history.lines if history is not None else ():
+        entry = read_in_full(line) if line.data["kind"] == "replied" else None
+        if isinstance(entry, Replied):
+            key, told = (entry.uid, entry.address), (entry.sequence, entry.stamp)
+            last[key] = max(told, last.get(key, told))
+    return last
 
 
 def _sendings(history: History | None) -> list[Sent]:

@@ -31,6 +31,7 @@ AT_HOME = {
     "override",
     "sign-off",
     "job-file",
+    "replied",
     "sent",
 }
 """Kinds that the contractor writes or decides; they don't come from a card."""

@@ -63,8 +63,9 @@ def test_help_starts_without_the_slow_libraries() -> None:
 
 
 @pytest.mark.parametrize("sample", sorted((ROOT / "sample_jobs").glob("*/job.toml")), ids=str)
-def test_check_starts_without_what_it_does_not_need(sample: Path) -> None:
-    code, answer, modules = look("check", str(sample.parent))
+@pytest.mark.parametrize("command", ["check", "foam"])
+def test_a_question_starts_without_what_it_does_not_need(command: str, sample: Path) -> None:
+    code, answer, modules = look(command, str(sample.parent))
     assert code in {0, 4}
     assert answer
     assert "pydantic" in modules

@@ -141,9 +141,9 @@ def _follows(answer: FoamAnswer) -> Iterable[str]:
     yield "What follows:"
     for line in answer.follows:
         works = ", ".join(line.works) or _UNANSWERED.get(line.what, _WRITE_WORK)
-        yield from _wrapped(
-            f"{line.what} ({line.gate} gate): {works}: {', '.join(line.names)}", "  "
-        )
+        is_all = len(line.surfaces) == len(answer.surfaces)
+        names = "every surface of the trip" if is_all else ", ".join(line.names)
+        yield from _wrapped(f"{line.what} ({line.gate} gate): {works}: {names}", "  ")
 
 
 def _asked(answer: FoamAnswer, *, why: bool) -> Iterable[str]:

@@ -22,7 +22,7 @@ from readiness.site.foam_works import ANSWERED_BY, works_at
 from readiness.telling.teller import Who
 
 if TYPE_CHECKING:
-    from collections.abc import Iterable
+    from collections.abc import Collection, Iterable
 
     from readiness.foam.foam_spot import FoamSpot
     from readiness.foam.said import Mark, Said
@@ -82,13 +82,17 @@ class FollowLine:
     """Work that follows from the foam of some surfaces."""
 
     what: str
-    """A barrier, retarder, coating or ground sheet."""
+    """A barrier, retarder, coating, ground sheet, look, or alarms."""
     surfaces: tuple[str, ...]
     names: tuple[str, ...]
     works: tuple[str, ...]
-    """Works of the job that answer it; empty if none does."""
+    """Works, approvals or requirements of the job that answer it; empty if none does."""
     gate: str
     """The gate that asks for it."""
+
+
+ALARMS = "alarms-working"
+"""The requirement about alarms in a house that foam makes tight."""
 
 
 class FoamTeller:
@@ -141,7 +145,7 @@ class FoamTeller:
             return self.case.teller.who(next(iter(job.offices)))
         return self.case.teller.who(whom)
 
-    def follows(self, surfaces: Iterable[str]) -> tuple[FollowLine, ...]:
+    def follows(self, surfaces: Collection[str]) -> tuple[FollowLine, ...]:
         """Return the work that follows, alike surfaces together, first what no work answers."""
         found: dict[tuple[str, tuple[str, ...]], list[str]] = {}
         for surface in surfaces:
@@ -158,7 +162,20 @@ class FoamTeller:
             )
             for (what, works), places in found.items()
         ]
+        lines += self._looks_and_alarms(frozenset(surfaces))
         return tuple(sorted(lines, key=lambda line: bool(line.works)))
+
+    def _looks_and_alarms(self, surfaces: frozenset[str]) -> Iterable[FollowLine]:
+        """Yield the looks at the foam itself and the alarms, as the job has them."""
+        site, names = self.case.site, self.case.teller.surfaces
+        for approval in site.approvals:
+            mine = tuple(surface for surface in approval.looks if surface in surfaces)
+            if mine and not approval.before_foam:
+                yield FollowLine("look", mine, names(mine), (approval.id,), "board")
+        for one in site.requirements:
+            mine = tuple(surface for surface in one.surfaces if surface in surfaces)
+            if mine and one.code == ALARMS:
+                yield FollowLine("alarms", mine, names(mine), (one.code,), "board")
 
 
 def _all_said(spot: FoamSpot, teller: FoamTeller) -> Iterable[Said]:

@@ -163,6 +163,13 @@ def test_open_cell_brings_its_retarder_in_cold_zones_only(climate: str, *, is_ow
     assert ("vapor-retarder" in job.site.stays) is is_owed
 
 
+def test_the_look_at_the_foam_and_the_alarms_follow_too() -> None:
+    answer = answered(WALL + 'depth = "4 in", foam = "closed cell" }')
+    told = {line.what: (line.works, line.gate) for line in answer.follows}
+    assert told["look"] == (("insulation-approval",), "board")
+    assert told["alarms"] == (("alarms-working",), "board")
+
+
 def test_foam_that_is_not_written_brings_nothing() -> None:
     job = asked('attic.deck = { is = "roof deck" }')
     assert "barrier-coating" not in job.site.stays

@@ -21,6 +21,9 @@ def check_ranges(checking: Checking) -> None:
     for name, row in checking.written_work.items():
         _check_range(checking, name, row)
     job = checking.job
+    if job.costs.rebook is not None and job.costs.rebook.clock:
+        what = f"{job.costs.rebook} is counted on the clock"
+        checking.tell(("costs", "rebook"), what, hint='write working days of the job, "3 d"')
     for trade in job.chances.no_shows:
         checking.known(("chances", "no_shows", trade), trade, checking.known_trades, "known trade")
     for work in job.chances.materials:

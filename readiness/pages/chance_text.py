@@ -58,6 +58,9 @@ def _opens(answer: ChanceAnswer) -> Iterable[str]:
     if not answer.opens:
         return
     year = answer.instants.as_of.year
+    if answer.opens[-1].opens is None and answer.opens[-1].first_arrival is not None:
+        yield f"The {answer.trip_name} trip waits for no work that this job file knows of."
+        return
     latest = answer.opens[-1].opens
     if latest is not None and latest <= answer.instants.as_of:
         since = told(latest, year)
@@ -110,11 +113,12 @@ def _advice(answer: ChanceAnswer) -> Iterable[str]:
     if not answer.days:
         return
     year = answer.instants.as_of.year
-    yield ""
     if answer.best is not None:
-        yield f"By your own prices the day to book is {told(answer.best, year)}."
+        yield ""
+        yield f"By your own prices the day to book is {told(answer.best, year)}{_as_good(answer)}."
         return
     if answer.missing_prices and answer.break_even:
+        yield ""
         keys = " and ".join(answer.missing_prices)
         yield f"No day is recommended: [costs] does not say {keys}. What would decide:"
         for line in answer.break_even:
@@ -126,6 +130,27 @@ def _advice(answer: ChanceAnswer) -> Iterable[str]:
                     f"  {pair} pays if a wasted trip, with the wait for the next, costs more than "
                     f"{line.lost_days:.1f} lost days"
                 )
+
+
+def _as_good(answer: ChanceAnswer) -> str:
+    """Return which other day costs the same as far as the trials can tell; empty if none does."""
+    year = answer.instants.as_of.year
+    costs = {line.arrival: line for line in answer.days if line.cost is not None}
+    if answer.best is None or answer.best not in costs:
+        return ""
+    least = costs[answer.best]
+    close = [
+        line
+        for line in costs.values()
+        if line is not least
+        and line.chance
+        and (line.cost or 0) - (least.cost or 0)
+        <= 2 * ((line.cost_error or 0) ** 2 + (least.cost_error or 0) ** 2) ** 0.5
+    ]
+    if not close:
+        return ""
+    days = ", ".join(told(line.arrival, year) for line in close)
+    return f"; as good, as far as the trials can tell: {days}"
 
 
 def _holds(answer: ChanceAnswer, *, why: bool) -> Iterable[str]:

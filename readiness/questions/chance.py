@@ -200,7 +200,7 @@ class _Asked:
         closes = int(outcome.last_start.max())
         found: list[int] = []
         at = self.arrivals.first(opens, NEVER) if opens < NEVER else None
-        while at is not None and len(found) < MOST_DAYS and at <= closes:
+        while at is not None and len(found) < MOST_DAYS and (at <= closes or not found):
             found.append(at)
             if at >= enough and (not is_dated(closes) or len(found) > 1):
                 break

@@ -48,3 +48,9 @@ def test_a_range_in_order_is_taken() -> None:
 def test_a_chance_of_nothing_is_told(chances: str, sentence: str) -> None:
     (problem,) = told(chances=chances)
     assert sentence in problem
+
+
+def test_the_wait_for_another_rig_is_in_working_days() -> None:
+    (problem,) = checked(job_text(costs='rebook = "3 cal d"'))
+    assert "costs.rebook: 3 cal d is counted on the clock" in str(problem)
+    assert not checked(job_text(costs='rebook = "3 d"'))

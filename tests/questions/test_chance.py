@@ -8,7 +8,7 @@ import pytest
 
 from readiness.planning.trials_told import DayLine
 from readiness.questions.chance import ChanceAnswer, DayError, chance
-from tests.builders import AS_OF, ROOMS, TRIP, asked
+from tests.builders import AS_OF, ROOMS, TRIP, asked, facts, requirement
 
 WORK = """
 [work]
@@ -148,3 +148,132 @@ def test_the_same_seed_gives_the_same_answer_and_another_one_another() -> None:
     one, again = (chance(job.case, trials=500, seed=3) for _ in range(2))
     assert one == again
     assert one.days != chance(job.case, trials=500, seed=4).days
+
+
+LOOKED_AT = """
+[offices]
+town = { visits = "Tue,Thu 09:00-11:00", cut_off = "15:00", notice = "1 d" }
+
+[approvals]
+wiring-look = []
+
+[work]
+wiring = { trade = "electrician", order = "before", takes = "1 d", approval = "wiring-look" }
+"""
+ON_WEDNESDAY = TRIP.replace("2026-05-11", "2026-05-06")
+
+
+def test_a_look_asked_for_a_day_later_may_miss_the_trip() -> None:
+    """Asked on Monday the office comes on Tuesday; asked on Tuesday it comes on Thursday."""
+    told = answer(work=LOOKED_AT, trip=ON_WEDNESDAY)
+    assert at_seven(told, 6).chance == 1
+    (line,) = told.worth
+    assert line.says == "to ask today and not on Tue 5: Look at the wiring"
+    assert (line.gains, line.who.id) == (1, "town")
+
+
+def test_a_look_that_often_fails_is_worth_a_look_before() -> None:
+    told = answer('[chances]\nlook_fails = "40 %"\n', work=LOOKED_AT, trip=ON_WEDNESDAY)
+    assert at_seven(told, 6).chance == pytest.approx(0.6, abs=4 * at_seven(told, 6).chance_error)
+    before = next(line for line in told.worth if line.says.startswith("to go through"))
+    assert before.gains == pytest.approx(0.4, abs=4 * before.gains_error)
+    assert before.who.id == "electrician"
+    assert [line.title for line in told.holds] == ["Look at the wiring", "wiring"]
+
+
+def test_a_look_already_asked_for_is_not_asked_for_again() -> None:
+    request = "wiring-look = { requested = 2026-05-04T06:00:00 }"
+    asked_for = LOOKED_AT.replace("wiring-look = []", request)
+    assert answer(work=asked_for, trip=ON_WEDNESDAY).worth == ()
+
+
+def test_days_lost_outside_hold_up_work_outside_alone() -> None:
+    """Three days of which one in two is lost: all three go well in one of eight trials."""
+    rain = '[chances]\noutside_weather = "50 %"\n'
+    outside = WORK.replace('takes = "3 d"', 'takes = "3 d", where = "outside"')
+    by_thursday = TRIP.replace("2026-05-11", "2026-05-07")
+    line = at_seven(answer(rain, work=outside, trip=by_thursday), 7)
+    assert line.chance == pytest.approx(1 / 8, abs=4 * line.chance_error)
+    assert at_seven(answer(rain, trip=by_thursday), 7).chance == 1
+
+
+def test_only_offered_hours_are_told_and_what_another_day_would_gain() -> None:
+    hours = "2026-05-05T09:00:00, 2026-05-14T07:00:00"
+    offered = f'[trips]\nfirst = {{ offered = [{hours}], lasts = "1 d" }}\n'
+    told = answer(trip=offered)
+    assert [line.arrival.day for line in told.days] == [14]
+    assert (told.days[0].too_late, told.days[0].offered) == (1, True)
+    assert "Asking for Thu 7 May 07:00, which is not offered, would gain 100 %." in told.notes
+    good = offered.replace("2026-05-14T07", "2026-05-08T07")
+    assert "Asking for a day that is not offered would gain nothing." in answer(trip=good).notes
+
+
+def test_a_thing_that_stands_lets_no_day_work() -> None:
+    tub = '[obstructions]\ntub = { is = "tub", blocks = ["bath.outer"], set = 2026-04-30 }\n'
+    told = answer(tub)
+    assert all(line.too_late == 1 for line in told.days)
+    assert "As things stand no day works; 'check' tells what holds it up." in told.notes
+    assert told.best is None
+
+
+def test_a_dated_pull_holds_the_trip_by_its_own_name() -> None:
+    tub = '[obstructions]\ntub = { is = "tub", blocks = ["bath.outer"], pull = 2026-05-08 }\n'
+    told = answer(tub)
+    assert told.holds[0].title == "pull the tub"
+    assert told.holds[0].who.id == "plumber"
+
+
+TWICE = """
+[work]
+pipes = { trade = "plumber", in = ["bath", "kitchen"], takes = "1 d", order = { "bath.outer" = "after", "kitchen.outer" = "before" } }
+"""  # noqa: E501 - a line of a table has no break
+TWO_TRIPS = """
+[trips]
+early = { surfaces = "bath.outer", booked = 2026-05-05T07:00:00, lasts = "1 d", lasts_at_most = "2 d" }
+first = { surfaces = "kitchen.outer", booked = 2026-05-11T07:00:00, lasts = "1 d" }
+"""  # noqa: E501 - a line of a table has no break
+
+
+def test_what_waits_for_an_undated_thing_has_no_chance_at_all() -> None:
+    """The main trip waits for pipes, they for the early trip, and that for a tub nobody pulls."""
+    tub = '[obstructions]\ntub = { is = "tub", blocks = ["bath.outer"], set = 2026-04-30 }\n'
+    job = asked(ROOMS + TWICE + TWO_TRIPS + tub, AS_OF)
+    told = chance(job.case, trip="first", trials=200, only_own=True)
+    assert {line.opens for line in told.opens} == {None}
+    assert {line.first_arrival for line in told.opens} == {None}
+    assert "In 100 % of the trials nobody can say when it opens." in told.notes
+    assert [line.chance for line in told.days] == [0]
+
+
+def test_an_earlier_trip_is_drawn_and_told_like_any_other_work() -> None:
+    job = asked(ROOMS + TWICE + TWO_TRIPS, AS_OF)
+    told = chance(job.case, trip="first", trials=500)
+    assert "the early trip" in [line.title for line in told.holds]
+    assert "The spray crew takes less or more than planned" in [line.about for line in told.assumed]
+
+
+def test_what_only_evidence_can_meet_is_counted_and_not_drawn() -> None:
+    needs = facts(requirements={"dry": requirement(wanted_before="7 d", due="promise")})
+    job = asked(ROOMS + WORK + TRIP + "[requirements]\ndry = {}\n", AS_OF, needs)
+    told = chance(job.case, trials=200, only_own=True)
+    assert any(note.startswith("2 requirements have no evidence yet") for note in told.notes)
+
+
+def test_a_call_about_material_is_the_same_call() -> None:
+    tight = WORK.replace('"3 d"', '"5 d"')
+    own = '[chances]\nmaterials = { wiring = "25 %" }\nmaterial_takes = "1 d"\n'
+    (line,) = answer(own, work=tight).worth
+    assert line.gains == pytest.approx(0.25, abs=4 * line.gains_error)
+
+
+def test_work_under_way_keeps_its_range_for_what_is_left() -> None:
+    """A third of the stay is left, so a third of its range is too, and nobody fails to come."""
+    begun = WORK.replace(
+        'takes = "3 d"',
+        'takes = "6 d", takes_at_most = "12 d", begun = 2026-04-30, remaining = "2 d"',
+    ).replace('in = ["bath", "kitchen"]', 'in = ["kitchen"]')
+    told = answer('[chances]\nno_show = "90 %"\n', work=begun)
+    middle = told.opens[0].opens
+    assert middle is not None
+    assert middle.day in {6, 7}
+    assert told.worth == ()

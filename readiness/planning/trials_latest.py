@@ -16,7 +16,7 @@ from typing import TYPE_CHECKING
 import numpy as np
 
 from readiness.planning.trials_pass import Chances, Passing
-from readiness.planning.trials_steps import BEFORE, Timer, Value, moved, sooner
+from readiness.planning.trials_steps import Timer, Value, moved, sooner
 from readiness.planning.trials_tables import BEYOND, SlotTable, SpanTable
 
 if TYPE_CHECKING:
@@ -74,9 +74,8 @@ class Closing:
 
     def _commits(self, nodes: Sequence[Value], chances: Chances) -> dict[int, Value]:
         """Return the committed starts: as booked and as what is not behind the trip lets them."""
+        # What is behind the trip is not in the forward pass, so it limits nothing until committed
         known = list(nodes)
-        for task in self.downstream:
-            known[2 * task] = known[2 * task + 1] = BEFORE
         state, network = self.passing.state, self.passing.network
         plain = Chances(chances.minutes, {}, {})
         starts: dict[int, Value] = {}

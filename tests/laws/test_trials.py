@@ -106,8 +106,10 @@ class Random:
         }
         begun = {
             index: Begun(as_of - 400, as_of, chooser.randrange(1, 900))
-            for index in order[6:12]
-            if chooser.random() < 0.4 and self.network.calendar[index] != SLOTS
+            for index in order
+            if index not in finished
+            and chooser.random() < 0.25
+            and self.network.calendar[index] != SLOTS
         }
         rest = [index for index in range(count) if index not in finished and index not in begun]
         never = frozenset(index for index in rest if chooser.random() < 0.02)

@@ -47,6 +47,17 @@ def subject(judge: Judge, trip: str, *, only_own: bool) -> Subject:
     return subject_of(judge, trip, assuming, Shape.TRIANGULAR)[0]
 
 
+def opened_last(judge: Judge, trip: str, opens: int) -> set[int]:
+    """Return the task that opens a trip last, of several the one with the smallest id."""
+    tasks = judge.outlook.site.tasks
+    found = {
+        window.opens_by
+        for surface in open_surfaces(judge, trip)
+        if (window := judge.windows[surface]).opens == opens and window.opens_by is not None
+    }
+    return {min(found, key=lambda task: tasks[task].id)} if found else set()
+
+
 def without_spread(judge: Judge) -> None:
     """Look whether every trial of every trip is the forecast."""
     for trip in judge.outlook.site.trips:
@@ -55,6 +66,7 @@ def without_spread(judge: Judge) -> None:
         opens, last_start = edges(judge, trip)
         assert outcome.opens.tolist() == [opens] * 3
         assert outcome.last_start.tolist() == [last_start] * 3
+        assert set(outcome.last) == opened_last(judge, trip, opens)
 
 
 @given(plans())

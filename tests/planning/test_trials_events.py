@@ -49,7 +49,7 @@ def test_a_look_that_fails_is_corrected_and_waits_for_the_next_slot() -> None:
     assert opens("40 %") == ["Tue 05 11:00", "Thu 07 11:00", "Tue 12 11:00"]
 
 
-def office() -> tuple[Office, SlotTable, int]:
+def office(notice: str = "1 d", minutes: int = 240) -> tuple[Office, SlotTable, int]:
     """Return the office of the job above with its slots as a table."""
     job = asked(ROOMS + LOOKED_AT + TRIP, AS_OF)
     site = job.site
@@ -60,7 +60,26 @@ def office() -> tuple[Office, SlotTable, int]:
     assert isinstance(table, SlotTable)
     electrician = job.outlook.calendars[site.trade_calendar["electrician"]]
     hours = site.calendars[site.office_calendar["town"]]
-    return Office(Duration.parse("1 d"), "15:00", hours, electrician, 240), table, low
+    return Office(Duration.parse(notice), "15:00", hours, electrician, minutes), table, low
+
+
+@pytest.mark.parametrize(
+    ("notice", "minutes", "seen_again"),
+    [
+        ("1 d", 240, "2026-05-07 09:00"),
+        ("3 d", 240, "2026-05-12 09:00"),
+        ("1 d", 1_200, "2026-05-12 09:00"),
+    ],
+)
+def test_correction_and_notice_both_hold_up_the_next_look(
+    notice: str, minutes: int, seen_again: str
+) -> None:
+    """After Tuesday 5: three office days of notice, or twenty hours of mending, miss Thursday."""
+    where, table, low = office(notice, minutes)
+    again = again_of(where, table, low)
+    starts = [told(start + low) for start in table.starts[:-1].tolist()]
+    tuesday = starts.index("2026-05-05 09:00")
+    assert starts[again.slots[again.count + tuesday]] == seen_again
 
 
 def test_the_slot_after_each_failure_is_the_first_that_correction_and_notice_allow() -> None:

@@ -178,7 +178,10 @@ def test_a_look_that_often_fails_is_worth_a_look_before() -> None:
     before = next(line for line in told.worth if line.says.startswith("to go through"))
     assert before.gains == pytest.approx(0.4, abs=4 * before.gains_error)
     assert before.who.id == "electrician"
-    assert [line.title for line in told.holds] == ["Look at the wiring", "wiring"]
+    assert [(line.title, line.last, line.on_chain) for line in told.holds] == [
+        ("Look at the wiring", 1, 1),
+        ("wiring", 0, 1),
+    ]
 
 
 def test_a_look_already_asked_for_is_not_asked_for_again() -> None:

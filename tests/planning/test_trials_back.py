@@ -20,7 +20,6 @@ from readiness.schedule.calendar import Calendar
 from readiness.schedule.network import compiled
 from readiness.schedule.slots import Slots
 from readiness.schedule.state import State
-from readiness.site.site import TripTasks
 from tests.builders import ROOMS, TRIP, asked
 from tests.schedule.builders import DAY, MONDAY, link, nine_calendars, task
 
@@ -46,16 +45,15 @@ def closing(calendar: Calendar, minutes: int) -> Closing:
     calendars = (calendar,)
     tables = tables_of(calendars, {0}, nine_calendars()[0], (LOW, HIGH))
     again = None
+    job = asked(ROOMS + TRIP)
     if isinstance(calendar, Slots):
         table = tables.of[0]
         assert isinstance(table, SlotTable)
-        job = asked(ROOMS + TRIP)
         hours = job.site.calendars[job.site.job_calendar]
         office = Office(Duration.parse("1 d"), "", hours, nine_calendars(30)[0], 300)
         again = {0: again_of(office, table, LOW)}
     passing = Passing(network, calendars, State(), tables, None, again)
-    none = TripTasks("", "", (), False, 0, 0, {}, 0, 0, 0, 0, 0, frozenset(), 0, False)  # noqa: FBT003
-    return Closing(passing, none, frozenset(), (), {}, {}, frozenset(), NEVER)
+    return Closing(passing, job.site.trips["first"], frozenset(), (), {}, {}, frozenset(), NEVER)
 
 
 def minutes_of(chooser: random.Random) -> np.ndarray[tuple[int], np.dtype[np.int32]]:

@@ -13,7 +13,6 @@ from dataclasses import dataclass
 from enum import StrEnum
 from fractions import Fraction
 from math import sqrt
-from statistics import fmean, stdev
 
 from readiness.facts.vocabulary import DepthMeans
 from readiness.foam.student import quantile_both_sides
@@ -147,9 +146,11 @@ def spread_of(readings: Sequence[Fraction], agreed_inches: Fraction) -> Spread |
     if not readings:
         return None
     values = [float(reading) for reading in readings]
-    count, mean = len(values), fmean(values)
+    count, mean = len(values), float(sum(readings, Fraction(0)) / len(readings))
     under = sum(1 for reading in readings if reading < agreed_inches)
-    spread = stdev(values) if count >= FEWEST_FOR_A_SPREAD else None
+    spread = None
+    if count >= FEWEST_FOR_A_SPREAD:
+        spread = sqrt(sum((value - mean) ** 2 for value in values) / (count - 1))
     interval = None
     if spread is not None:
         half = quantile_both_sides(CONFIDENCE, count - 1) * spread / sqrt(count)

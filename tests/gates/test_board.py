@@ -365,3 +365,19 @@ def test_trimmed_open_cell_half_an_inch_low_passes_where_r_still_meets_the_table
     found = diary_after(*RELEASED, low, text=text, as_of=WEDNESDAY, tables=load_facts())
     known = found.outlook.known.depths["hall.wall"].outcome
     assert known == outcome
+
+
+def test_a_surface_has_one_word_whatever_gate_is_asked() -> None:
+    """The office has passed it and still the house was not swept, so it is not called passed."""
+    kept = [entry for entry in GOOD if entry is not GOOD[3]]
+    found = job(*RELEASED, *kept)
+    assert set(found.case.judge.lives.values()) == {"waiting for approval"}
+    gun = found.verdicts(Gate.GUN, at(WEDNESDAY)).surfaces["bath.outer"].word.value
+    assert gun == "waiting for approval"
+
+
+def test_foam_after_the_residents_came_back_sends_them_out_again() -> None:
+    back = said("release", "2026-05-13T08:30:00", trip="first", residents=True)
+    assert job(*RELEASED, back).outlook.seen.trips["first"].residents is not None
+    again = job(*RELEASED, back, FILLED, as_of="2026-05-13 13:00").outlook.seen.trips["first"]
+    assert (again.released, again.residents) == (None, None)

@@ -37,6 +37,7 @@ class State(StrEnum):
     SHORT = "short"
     UNKNOWN = "not known"
     NO_ROW = "not in our tables"
+    TOLD = "told"
 
 
 @dataclass(frozen=True, slots=True)

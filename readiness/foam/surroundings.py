@@ -74,6 +74,35 @@ def asked_of_the_job(
             yield asked_about(rule, edition, ruled.units)
 
 
+TOLD_BESIDE = (
+    "retarder-double",
+    "foam-counts-density",
+    "roof-wood-shingles",
+    "roof-contact",
+    "roof-other-way",
+    "ceiling-without-attic",
+    "bare-by-test",
+    "foam-service-heat",
+    "heat-of-cure",
+    "open-cell-dry-places",
+)
+"""Rules that are told beside the others and compared with nothing."""
+
+
+def told_beside(spots: Collection[FoamSpot], ruled: Ruled) -> Iterable[Said]:
+    """Yield the rules that speak of these surfaces and are only told."""
+    kinds = {spot.kind for spot in spots}
+    classes = {spot.foam.class_ for spot in spots if spot.foam is not None}
+    for rule in (ruled.tables.rules[name] for name in TOLD_BESIDE):
+        if (
+            (not rule.on or kinds & set(rule.on))
+            and (not rule.editions or ruled.edition in rule.editions)
+            and (rule.foam is None or rule.foam in classes)
+        ):
+            said = asked_about(rule, ruled.edition, ruled.units)
+            yield replace(said, state=State.TOLD)
+
+
 def _termites(kinds: Collection[SurfaceKind], ruled: Ruled) -> Said:
     """Return what is asked about foam near soil, with what is let off or usual beside it."""
     rules = ruled.tables.rules

@@ -52,6 +52,9 @@ def foam_text(answer: FoamAnswer, *, why: bool = False) -> str:
         lines += ["", *_surface(names, surface, answer.units, why=why)]
     lines += _follows(answer)
     lines += _asked(answer, why=why)
+    if why and answer.beside:
+        lines += ["", "Told beside, compared with nothing:"]
+        lines += [one for line in answer.beside for one in _rule(line, why=why)]
     if answer.unverified:
         lines += ["", "Used here and not verified (from memory):"]
         lines += [

@@ -107,6 +107,8 @@ class FoamAnswer:
     """Work that follows from the foam, first what no work of the job answers."""
     asked: tuple[RuleLine, ...]
     """What is asked once for the whole job: pests, flues, lights, wiring."""
+    beside: tuple[RuleLine, ...]
+    """Rules that are told and compared with nothing; the text has them with `--why`."""
     needs: tuple[NeedLine, ...]
     """Foam of every surface."""
     drums: tuple[DrumLine, ...]
@@ -130,6 +132,7 @@ def foam(case: Case, on: On = None, trip: str = "") -> FoamAnswer:
     asking = _Asking(case, on, trip)
     surfaces = tuple(asking.surfaces())
     asked = asking.teller.of_the_job(asking.ids)
+    beside = asking.teller.beside(asking.ids)
     open_ = [surface for surface in surfaces if not surface.foam or surface.depth_inches is None]
     refused = [surface for surface in surfaces if surface.suits.word == "does not suit"]
     short = [surface for surface in surfaces if _is_short(surface)]
@@ -151,11 +154,12 @@ def foam(case: Case, on: On = None, trip: str = "") -> FoamAnswer:
         surfaces=surfaces,
         follows=asking.teller.follows(asking.ids),
         asked=asked,
+        beside=beside,
         needs=asking.day.needs(),
         drums=asking.day.drums(),
         day=asking.day.day(),
         unverified=_unverified(rules, asking.day),
-        cautions=asking.cautions(rules),
+        cautions=asking.cautions([*rules, *beside]),
     )
 
 

@@ -15,7 +15,7 @@ from readiness.foam.foam_spot import foam_spots_of, ruled_of
 from readiness.foam.resistance import resistance_said
 from readiness.foam.roofs import roof_said
 from readiness.foam.said import State
-from readiness.foam.surroundings import asked_of_the_job, ground_said
+from readiness.foam.surroundings import asked_of_the_job, ground_said, told_beside
 from readiness.foam.uses import suited
 from readiness.foam.walls import wall_said
 from readiness.site.foam_works import ANSWERED_BY, works_at
@@ -49,7 +49,7 @@ class RuleLine:
     topic: str
     """What it is about."""
     state: str
-    """`reached`, `not owed`, `owed`, `to ask`, `short`, `not known` or `not in our tables`."""
+    """Reached, not owed, owed, to ask, short, not known, not in our tables, or only told."""
     says: str
     asks: str
     """What is asked about it; empty if nothing."""
@@ -122,6 +122,11 @@ class FoamTeller:
         spots = [self.spots[surface] for surface in surfaces]
         said = asked_of_the_job(spots, self.ruled, self.case.site.job.rules)
         return tuple(self._line(one, None) for one in said)
+
+    def beside(self, surfaces: Iterable[str]) -> tuple[RuleLine, ...]:
+        """Return the rules that are told and compared with nothing."""
+        spots = [self.spots[surface] for surface in surfaces]
+        return tuple(self._line(one, None) for one in told_beside(spots, self.ruled))
 
     def _line(self, said: Said, spot: FoamSpot | None) -> RuleLine:
         works = self.works[spot.surface] if spot is not None else ()

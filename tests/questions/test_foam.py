@@ -170,6 +170,16 @@ def test_the_look_at_the_foam_and_the_alarms_follow_too() -> None:
     assert told["alarms"] == (("alarms-working",), "board")
 
 
+def test_a_rule_that_is_only_told_stands_beside_and_keeps_its_mark() -> None:
+    answer = answered(WALL + 'depth = "5.5 in", foam = "open cell" }')
+    told = {line.says.partition(":")[0]: line for line in answer.beside}
+    assert "Open-cell in federal guidance" in told
+    assert "Vented space under wood shingles" not in told
+    assert {line.state for line in answer.beside} == {"told"}
+    closed = answered(WALL + 'depth = "3 in", foam = "closed cell" }')
+    assert "Open-cell in federal guidance" not in str(closed.beside)
+
+
 def test_foam_that_is_not_written_brings_nothing() -> None:
     job = asked('attic.deck = { is = "roof deck" }')
     assert "barrier-coating" not in job.site.stays
@@ -202,6 +212,10 @@ def test_every_line_of_every_sample_names_what_it_rests_on(sample: str) -> None:
         if mark.status == "from memory"
     }
     assert used <= unverified
+    assert all(
+        line.is_unverified is any(mark.status == "from memory" for mark in line.rests_on)
+        for line in [*lines, *answer.asked, *answer.beside]
+    )
     assert answer.day.fits
 
 

@@ -11,6 +11,7 @@ from dataclasses import fields, is_dataclass, replace
 from typing import TYPE_CHECKING
 
 from readiness.exchange.private_words import looks_private
+from readiness.facts.vocabulary import Gate
 from readiness.pages.paper import Answers
 from readiness.questions.calls import calls
 from readiness.questions.check import check
@@ -30,7 +31,8 @@ LEFT_OUT = "(call for this)"
 def answers_of(case: Case, on: On = None, trip: str = "") -> Answers:
     """Return the answers that the pages of a job are written from, without private words."""
     answers = Answers(
-        check=check(case, on, None, trip),
+        check=(now := check(case, on, None, trip)),
+        board=check(case, None, Gate.BOARD, now.trip),
         calls=calls([case]),
         letters=letters(case),
         particulars=particulars(case, on, trip),

@@ -53,6 +53,8 @@ class Answers:
     """What the pages of one job are written from."""
 
     check: CheckAnswer
+    board: CheckAnswer
+    """Asked at the board gate, for the agreed board start."""
     calls: CallsAnswer
     letters: LettersAnswer
     particulars: ParticularsAnswer

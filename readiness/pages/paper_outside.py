@@ -140,7 +140,7 @@ def _surfaces(answers: Answers) -> Iterable[tuple[str, ...]]:
             surface.foam or "not written",
             "left out on purpose" if surface.reserved else surface.depth or "not written",
             area_told(surface.area_square_feet, metric=metric),
-            "",
+            surface.measured,
         )
 
 
@@ -238,14 +238,14 @@ def _to_settle(answers: Answers) -> Iterable[Point]:
 
 def _walls(answers: Answers) -> Iterable[tuple[str, ...]]:
     """Yield the walls, those of which the same was promised together."""
-    for names, *cells in alike_told(
+    return alike_told(
         (
             surface.name,
             (
                 surface.foam or "not written yet",
                 "left out on purpose" if surface.reserved else surface.depth or "not written yet",
+                surface.measured,
             ),
         )
         for surface in answers.particulars.surfaces
-    ):
-        yield (names, *cells, "")
+    )

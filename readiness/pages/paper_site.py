@@ -36,6 +36,7 @@ if TYPE_CHECKING:
     from readiness.pages.paper import Answers, Section
     from readiness.questions.particulars import WorkPaper
     from readiness.telling.blocker_lines import BlockerLine
+    from readiness.telling.board_lines import AreaLine
     from readiness.telling.teller import Who
 
 REOPENS = "If foam is cut or damaged: say so at once to the contractor; nobody patches it alone."
@@ -258,8 +259,10 @@ def _to_know(trade: Who, mine: tuple[WorkPaper, ...]) -> Iterable[Point]:
 def board_paper(answers: Answers) -> Paper:
     """Return the board crew's page: may board start, where, and what is still to come first."""
     check, papers = answers.check, answers.particulars
-    free = [line for line in check.surfaces if line.word in _FREE]
+    areas = answers.board.board.areas if answers.board.board is not None else ()
+    rooms = [area for area in areas if area.kind == "room"]
     looks = [look for look in papers.looks if look.after_foam and not look.passed]
+    year = check.instants.as_of.year
     sections: list[Section] = [
         Points(
             "Before board",
@@ -282,6 +285,12 @@ def board_paper(answers: Answers) -> Paper:
                 )
             ),
         ),
+        Rows(
+            "Room by room",
+            ("room", "board"),
+            tuple(alike_told((room.name, (_room_told(room, year),)) for room in rooms)),
+            "Earliest moments are expected ones; what only has to be looked at comes on top.",
+        ),
         Points("Do not come", keep_out_points(answers), "Nobody but the spray crew is inside."),
         Points(
             "Delivery and fixing",
@@ -299,7 +308,7 @@ def board_paper(answers: Answers) -> Paper:
         job=check.job,
         role=f"the board crew, {drywall.name}" if drywall else "the board crew",
         word="",
-        sentence=_board_sentence(answers, len(free)),
+        sentence=_board_sentence(rooms),
         first=(
             Point("Board start", papers.board or "nothing agreed"),
             Point("Where", papers.address or papers.job),
@@ -312,7 +321,6 @@ def board_paper(answers: Answers) -> Paper:
     )
 
 
-_FREE = frozenset({"passed", "closed in"})
 _AFTER = frozenset(
     {
         "being sprayed",
@@ -328,10 +336,18 @@ _AFTER = frozenset(
 )
 
 
-def _board_sentence(answers: Answers, free: int) -> str:
-    count = len(answers.check.surfaces)
+def _board_sentence(rooms: list[AreaLine]) -> str:
+    free = sum(room.released for room in rooms)
     if free == 0:
-        return f"Board may not start yet: none of {count} surfaces is passed."
-    if free == count:
-        return f"Board may start: all {count} surfaces are passed."
-    return f"Board may start in part: {free} of {count} surfaces are passed."
+        return "Board may not start yet in any room."
+    if free == len(rooms):
+        return "Nothing stands against board in any room."
+    return f"Nothing stands against board in {free} of {len(rooms)} rooms; the others wait."
+
+
+def _room_told(room: AreaLine, year: int) -> str:
+    if room.released:
+        return "nothing stands against it"
+    if room.held_up:
+        return f"held up: {names_told(room.held_up)}"
+    return f"not before {told(room.earliest, year)}" if room.earliest else "no date yet"

@@ -20,6 +20,7 @@ from readiness.job.places import surfaces_of
 from readiness.schedule.known import PASSED
 from readiness.schedule.outlook import late_end
 from readiness.site.parts import surface_square_feet
+from readiness.telling.depth_lines import depth_lines
 from readiness.telling.occasions import deadline_of
 from readiness.telling.teller import Who
 
@@ -43,7 +44,9 @@ class SurfacePaper:
     foam: str
     """Class of foam; empty if it is not written."""
     depth: str
-    """Depth as agreed, in the units of the job; empty if it is not written."""
+    """Depth as agreed with what it means, if that is written; empty if no depth is."""
+    measured: str
+    """What depth readings show; empty without one."""
     cavity: str
     area_square_feet: float
     reserved: bool
@@ -237,6 +240,7 @@ def _moment(case: Case, instant: int | None) -> datetime | None:
 
 def _surfaces(case: Case) -> Iterable[SurfacePaper]:
     site, finished = case.site, case.outlook.known.state.finished
+    depths = {line.surface: line for line in depth_lines(case, site.job.surfaces)}
     for surface, row in site.job.surfaces.items():
         trip = site.trip_of.get(surface, "")
         yield SurfacePaper(
@@ -245,7 +249,8 @@ def _surfaces(case: Case) -> Iterable[SurfacePaper]:
             kind=row.is_.value,
             trip=site.trips[trip].name if trip else "",
             foam=row.foam,
-            depth=_length(row.depth, case),
+            depth=depths[surface].agreed or _length(row.depth, case),
+            measured=depths[surface].says if depths[surface].at is not None else "",
             cavity=_length(row.cavity, case),
             area_square_feet=round(float(surface_square_feet(surface, site.job)), 1),
             reserved=surface in site.reserved,

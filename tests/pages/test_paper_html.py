@@ -6,9 +6,12 @@ import json
 import re
 from dataclasses import replace
 from html.parser import HTMLParser
+from pathlib import Path
 
 import pytest
+from click.testing import CliRunner
 
+from readiness.cli.main import readiness
 from readiness.desk.papers import LEFT_OUT
 from readiness.pages.paper_html import paper_html
 from tests.conftest import ROOT
@@ -217,3 +220,32 @@ def test_two_pages_of_one_state_have_the_same_signs() -> None:
 def test_work_that_holds_the_trip_up_is_counted_once() -> None:
     hvac = paper_for(HOUSE, "hvac")
     assert hvac.sentence == "1 thing of yours is still missing before the foam of Tue 9 Jun 07:30."
+
+
+SAID = ("arrived main", "sprayed main all", "depth garden-room.south-wall 3.1 3.3 3.2e")
+
+
+def test_what_was_measured_stands_beside_what_was_promised(tmp_path: Path) -> None:
+    """A depth that is written into the diary is on the owner's and the inspector's page."""
+    (tmp_path / "job.toml").write_text(SAMPLES["garden-room-addition"], encoding="utf-8")
+    for line in SAID:
+        words = ["note", str(tmp_path), *line.split(), "--writer", "Ada Pell, crew lead"]
+        noted = CliRunner().invoke(readiness, words, standalone_mode=False)
+        assert noted.exception is None, noted.output
+    for role in ("owner", "inspector"):
+        target = tmp_path / f"{role}.html"
+        words = ["page", str(tmp_path), "--for", role, "--out", str(target)]
+        made = CliRunner().invoke(readiness, words, standalone_mode=False)
+        assert made.exception is None, made.output
+        text = Reader(target.read_text(encoding="utf-8")).text
+        assert "field 2 readings, mean 3.2 in, least 3.1 in" in text
+        assert "average 3 in with a tolerance of 0.5 in either side" in text
+
+
+def test_the_board_crew_reads_room_by_room_from_when() -> None:
+    paper = paper_for(HOUSE, "board crew")
+    assert paper.sentence == "Board may not start yet in any room."
+    text = Reader(paper_html(paper)).text
+    assert "not before Thu 18 Jun 09:30" in text
+    crossed = Reader(page_of(SAMPLES["basement-flat"], "board crew")).text
+    assert "held up: Living room north wall" in crossed

@@ -29,7 +29,7 @@ if TYPE_CHECKING:
     from collections.abc import Iterable
 
     from readiness.pages.paper import Answers, Section
-    from readiness.questions.particulars import LookPaper
+    from readiness.telling.look_papers import LookPaper
 
 
 def inspector_paper(answers: Answers) -> Paper:

@@ -39,6 +39,7 @@ class Asked:
     every_move: bool
     take_over: bool
     mails: bool
+    no_links: bool
     show: bool
     as_json: bool
 
@@ -55,6 +56,7 @@ class Asked:
 @click.option("--since-last", is_flag=True, help="Tell what changed since the last sending.")
 @click.option("--every-move", is_flag=True, help="Tell moves of less than half a day too.")
 @click.option("--mail", "mails", is_flag=True, help="Write invitations as mails, ready to send.")
+@click.option("--no-links", is_flag=True, help="Leave out which entry waits for which.")
 @click.option("--take-over", is_flag=True, help="Send from here on in place of somebody else.")
 @click.option("--show", is_flag=True, help="Print every entry and write nothing.")
 @writer_option
@@ -87,7 +89,7 @@ def _batch(desk: Desk, asked: Asked) -> Batch:
     from readiness.questions.letters import batch
 
     state = state_of(desk, asked.folder)
-    return batch(desk.case(), state, every_move=asked.every_move)
+    return batch(desk.case(), state, every_move=asked.every_move, links=not asked.no_links)
 
 
 def _sent(desk: Desk, asked: Asked) -> LettersAnswer:

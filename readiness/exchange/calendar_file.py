@@ -31,11 +31,18 @@ if TYPE_CHECKING:
     from collections.abc import Iterable, Sequence
 
     from readiness.questions.letters import Letter, LettersAnswer
-    from readiness.telling.calendar_entries import Entry
+    from readiness.telling.calendar_entries import Entry, Tie
     from readiness.telling.teller import Who
 
 PRODUCT = "-//readiness//trade calendar 0.1//EN"
 _OURS = b"PRODID:-//readiness//trade calendar "
+
+_RELATIONS = {
+    "end to start": "FINISHTOSTART",
+    "start to start": "STARTTOSTART",
+    "end to end": "FINISHTOFINISH",
+    "start to end": "STARTTOFINISH",
+}
 
 SITE_READINESS = "SITE READINESS"
 """A tag that all entries carry, so that they can be found together."""
@@ -130,7 +137,22 @@ def _event(entry: Entry, who: Who, zone: ZoneInfo | None) -> Event:
     event.add("transp", vText("OPAQUE" if entry.busy else "TRANSPARENT"))
     event.add("x-microsoft-cdo-busystatus", vText(_shown_as(entry)))
     event.add("sequence", entry.sequence)
+    for tie in entry.ties:
+        event.add("related-to", vText(tie.uid), parameters=_tie(tie))
     return event
+
+
+def _tie(tie: Tie) -> dict[str, str]:
+    """Return how an entry hangs together with another one.
+
+    Source: RFC 9253, section 4 (the earlier one points to the later), 5 (DEPENDS-ON stands in the
+    one that waits) and 6.2 (GAP).
+    """
+    told = {"RELTYPE": _RELATIONS[tie.kind] if tie.is_earlier else "DEPENDS-ON"}
+    if tie.gap_minutes:
+        hours, minutes = divmod(tie.gap_minutes, 60)
+        told["GAP"] = "PT" + (f"{hours}H" if hours else "") + (f"{minutes}M" if minutes else "")
+    return told
 
 
 def _status(entry: Entry) -> str:

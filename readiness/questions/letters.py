@@ -94,11 +94,18 @@ def letters(
     return batch(case, state, every_move=every_move).answer
 
 
-def batch(case: Case, state: SentState, *, every_move: bool = False) -> Batch:
-    """Return what each must be told, and what of it people do not have yet."""
+def batch(case: Case, state: SentState, *, every_move: bool = False, links: bool = True) -> Batch:
+    """Return what each must be told, and what of it people do not have yet.
+
+    Args:
+        case: The job at one moment.
+        state: What people have in their calendars by now.
+        every_move: Tell moves of less than half a day too.
+        links: Tie together what waits for one another.
+    """
     as_of = case.teller.moment(case.outlook.seen.as_of)
     assert as_of is not None  # noqa: S101  the moment of a question has a date
-    drafts, occasions = Drafts(case), occasions_of(case)
+    drafts, occasions = Drafts(case, links=links), occasions_of(case)
     versions = {
         recipient: _versions(case, found, state, as_of)
         for recipient, found in drafts.of_all(occasions)

@@ -15,7 +15,8 @@ from readiness.telling.identity import entry_uid
 from readiness.telling.neighbours import trip_words
 from readiness.telling.occasion_words import OccasionWords
 from readiness.telling.occasions import Occasion, OccasionKind
-from readiness.telling.recipients import CONTRACTOR, recipients_of
+from readiness.telling.recipients import CONTRACTOR, OWNER, recipients_of
+from readiness.telling.ties import tied
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Iterator
@@ -26,6 +27,9 @@ if TYPE_CHECKING:
 _BUSY = frozenset({OccasionKind.WORK, OccasionKind.SPRAY, OccasionKind.PULL, OccasionKind.BACK})
 """Occasions that take the recipient's time; "don't come here" does not."""
 
+_OWNERS = frozenset({OccasionKind.KEEP_OUT})
+"""Occasions that the owner is told of."""
+
 _SAID_BY_ITSELF = frozenset({OccasionKind.KEEP_OUT, OccasionKind.LOOK, OccasionKind.BOARD})
 """Occasions whose title needs no name of a trade before it."""
 
@@ -33,18 +37,24 @@ _SAID_BY_ITSELF = frozenset({OccasionKind.KEEP_OUT, OccasionKind.LOOK, OccasionK
 class Drafts:
     """Writes the entries of each recipient."""
 
-    def __init__(self, case: Case) -> None:
-        """Prepare the words of one case."""
-        self.case = case
+    def __init__(self, case: Case, *, links: bool = True) -> None:
+        """Prepare the words of one case; `links` ties together what waits for one another."""
+        self.case, self.links = case, links
         self.site = case.site
         self.words = OccasionWords(case)
+        self.street = case.site.job.site.address.partition(",")[0].strip()
         self.place = case.site.job.site.address or case.site.job.name
 
     def of_all(self, occasions: tuple[Occasion, ...]) -> Iterator[tuple[str, list[Entry]]]:
         """Yield each recipient with what is in the calendar; the contractor comes last."""
         told = {occasion.item: recipients_of(self.case, occasion) for occasion in occasions}
-        trades = sorted({trade for told_to in told.values() for trade in told_to} - {CONTRACTOR})
-        for recipient in (*trades, CONTRACTOR):
+        trades = {trade for told_to in told.values() for trade in told_to} - {CONTRACTOR}
+        for recipient in (*sorted(trades | {OWNER}), CONTRACTOR):
+            if recipient == OWNER:
+                mine = [self._owners(each) for each in occasions if each.kind in _OWNERS]
+                if mine:
+                    yield OWNER, mine
+                continue
             mine = [
                 entry
                 for occasion in occasions
@@ -52,7 +62,27 @@ class Drafts:
                 for entry in self._entries(occasion, recipient)
             ]
             if mine:
-                yield recipient, mine
+                yield recipient, tied(self.case, occasions, mine) if self.links else mine
+
+    def _owners(self, keep_out: Occasion) -> Entry:
+        """Return what the owner is told of a trip: out from when, and who says when to return."""
+        starts, ends = (self.case.teller.moment(instant) for instant in keep_out.days[0])
+        assert starts is not None  # noqa: S101  an occasion has dates
+        assert ends is not None  # noqa: S101
+        title, lines = self.words.owners(keep_out)
+        return Entry(
+            uid=entry_uid(self.site.job.key, keep_out.item, OWNER),
+            item=keep_out.item,
+            kind=keep_out.kind.value,
+            starts=starts,
+            ends=ends,
+            title=title,
+            says=(*lines, self._call(keep_out, OWNER)),
+            place=self.place,
+            agreed=keep_out.agreed,
+            busy=False,
+            short=self.words.short(keep_out),
+        )
 
     def _entries(self, occasion: Occasion, recipient: str) -> Iterable[Entry]:
         """Yield one entry per day; the later days of a stay are items of their own."""
@@ -61,6 +91,8 @@ class Drafts:
         call = self._call(occasion, recipient)
         if recipient == CONTRACTOR and occasion.kind not in _SAID_BY_ITSELF:
             title = f"{self.case.teller.who(occasion.doer).name}: {title}"
+        if self.street and occasion.kind is not OccasionKind.KEEP_OUT:
+            title = f"{title}; {self.street}"
         days = occasion.days
         for number, (starts, ends) in enumerate(days, start=1):
             item = occasion.item if number == 1 else f"{occasion.item}{DAY}{number}"

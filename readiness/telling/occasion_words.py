@@ -255,6 +255,25 @@ class OccasionWords:
             SHEET_DECIDES,
         )
 
+    def owners(self, occasion: Occasion) -> tuple[str, tuple[str, ...]]:
+        """Return the title and the lines by which the owner knows a keep-out."""
+        told, news = self.teller.told, self.case.outlook.seen.trips[occasion.about]
+        out = f"Out from {told(occasion.days[0][0])}"
+        if news.released is not None:
+            return f"Released {told(news.released)}: ask the crew lead before you go in", (
+                SHEET_DECIDES,
+            )
+        back = f"earliest return {told(occasion.days[0][1])}, only after the crew lead's word"
+        if self.runs_over(occasion):
+            back = f"no return yet, as of {AS_OF}; the crew lead will say"
+        standing = () if occasion.agreed else ("The day is not agreed yet.",)
+        clock = (
+            "No clock decides it: every later foam starts the time again, and the time for people"
+            f" who live there may be longer than for workers{self._planning_figure(occasion)}."
+        )
+        inside = "Nobody is inside from then on, pets included, until the crew lead says so."
+        return f"{out}; {back}", (*standing, inside, clock, SHEET_DECIDES)
+
     # --- looks, things, board --------------------------------------------------------------
 
     def _look_title(self, occasion: Occasion) -> str:

@@ -17,6 +17,9 @@ if TYPE_CHECKING:
 CONTRACTOR = "contractor"
 """Who is told everything."""
 
+OWNER = "owner"
+"""Who is told when to be out, in plain words, and nothing else."""
+
 
 def recipients_of(case: Case, occasion: Occasion) -> frozenset[str]:
     """Return the trades that an occasion concerns."""
@@ -42,7 +45,7 @@ def _kept_out(case: Case, occasion: Occasion) -> frozenset[str]:
         )
     }
     working = {stay.trade for stay in site.stays.values()}
-    idle = {trade for trade in site.job.trades if trade not in working}
+    idle = {trade for trade in site.job.trades if trade not in {*working, OWNER}}
     return frozenset({occasion.doer, *inside, *idle})
 
 

@@ -33,7 +33,7 @@ def send(*words: str | Path) -> Result:
 def test_each_trade_gets_a_file(job: Path, tmp_path: Path) -> None:
     result = send(job, "--out", tmp_path / "out")
     assert result.return_value == 0
-    names = ["contractor.ics", "electrician.ics", "plumber.ics", "spray.ics"]
+    names = ["contractor.ics", "electrician.ics", "owner.ics", "plumber.ics", "spray.ics"]
     assert sorted(path.name for path in (tmp_path / "out").iterdir()) == names
     for path in (tmp_path / "out").iterdir():
         assert complaints(path.read_bytes()) == []
@@ -42,7 +42,7 @@ def test_each_trade_gets_a_file(job: Path, tmp_path: Path) -> None:
 def test_the_answer_has_one_line_per_file(job: Path, tmp_path: Path) -> None:
     lines = send(job, "--out", tmp_path / "out").stdout.splitlines()
     assert lines[0] == "Alder Street 14: as of Mon 4 May 2026 06:30 (America/New_York)"
-    assert lines[1] == f"wrote 4 calendars to {tmp_path / 'out'}:"
+    assert lines[1] == f"wrote 5 calendars to {tmp_path / 'out'}:"
     assert lines[2] == "  electrician.ics    3 entries  Bao Electric, 555-0142"
     assert "not sent: no agreed or booked date: Reed Plumbing, 555-0144" in lines
     assert "  Set tub" in lines
@@ -58,8 +58,11 @@ def test_sending_again_writes_the_same_bytes(job: Path, tmp_path: Path) -> None:
 def test_show_prints_every_entry_and_writes_nothing(job: Path, tmp_path: Path) -> None:
     result = send(job, "--out", tmp_path / "out", "--show")
     assert result.return_value == 0
-    assert "4 calendars, nothing written:" in result.stdout
-    assert "    Pull cable, Bath 1; before the foam Mon 11 May (day 1 of 2)" in result.stdout
+    assert "5 calendars, nothing written:" in result.stdout
+    assert (
+        "    Pull cable, Bath 1; before the foam Mon 11 May; 14 Alder Street (day 1 of 2)"
+        in result.stdout
+    )
     assert not (tmp_path / "out").exists()
     assert send(job, "--show").stdout == result.stdout
 
@@ -75,6 +78,7 @@ def test_json_is_one_object(job: Path, tmp_path: Path) -> None:
     answer = json.loads(send(job, "--out", tmp_path / "out", "--json").stdout)
     assert [letter["file"] for letter in answer["letters"]] == [
         "electrician.ics",
+        "owner.ics",
         "plumber.ics",
         "spray.ics",
         "contractor.ics",
@@ -112,3 +116,10 @@ def test_nothing_dated_is_said_and_writes_nothing(job: Path, tmp_path: Path) -> 
     assert result.return_value == 0
     assert "nothing to send: nothing has an agreed or booked date" in result.stdout
     assert not (tmp_path / "out").exists()
+
+
+def test_links_can_be_left_out(job: Path, tmp_path: Path) -> None:
+    send(job, "--out", tmp_path / "with")
+    send(job, "--out", tmp_path / "without", "--no-links")
+    assert b"RELATED-TO;RELTYPE=DEPENDS-ON" in (tmp_path / "with" / "contractor.ics").read_bytes()
+    assert b"RELATED-TO" not in (tmp_path / "without" / "contractor.ics").read_bytes()

@@ -39,6 +39,8 @@ ONCE = {
     "STANDARD": {"DTSTART", "TZOFFSETFROM", "TZOFFSETTO", "TZNAME"},
     "DAYLIGHT": {"DTSTART", "TZOFFSETFROM", "TZOFFSETTO", "TZNAME"},
 }
+MANY = {"RELATED-TO"}
+RELATIONS = {"FINISHTOSTART", "STARTTOSTART", "FINISHTOFINISH", "STARTTOFINISH"}
 MAYBE = {
     "VCALENDAR": {"NAME", "X-WR-CALNAME"},
     "STANDARD": {"RRULE"},
@@ -151,6 +153,8 @@ def _about_components(component: Component) -> Iterator[str]:
         if counts[name] != 1:
             yield f"{component.name} has {counts[name]} {name}"
     for name in sorted(set(counts) - once):
+        if name in MANY and component.name == "VEVENT":
+            continue
         if name not in maybe or counts[name] > 1:
             yield f"{component.name} has {counts[name]} {name}"
     for each in component.properties:
@@ -193,10 +197,33 @@ def _about_events(calendar: Component) -> Iterator[str]:
         starts, ends = (moment_of(event.first(name)) for name in ("DTSTART", "DTEND"))
         if starts is None or ends is None or ends <= starts:
             yield "an event ends before it starts"
+    yield from _about_ties(events)
     for uid in _twice(each.first("UID").value for each in events):
         yield f"{uid} occurs more than once"
     for name in sorted(set(zones) - used):
         yield f"zone {name} is told and not used"
+
+
+def _about_ties(events: list[Component]) -> Iterator[str]:
+    """Each tie stands at both ends, the earlier one pointing on (RFC 9253, sections 4 to 6)."""
+    on, back = set(), set()
+    for event in events:
+        uid = event.first("UID").value
+        for tie in (each for each in event.properties if each.name == "RELATED-TO"):
+            kind, gap = tie.parameters["RELTYPE"], tie.parameters.get("GAP", "")
+            if gap and not re.fullmatch(r"PT(?:[0-9]+H)?(?:[0-9]+M)?", gap):
+                yield f"GAP is {gap}"
+            if kind in RELATIONS:
+                on.add((uid, tie.value, gap))
+            elif kind == "DEPENDS-ON":
+                back.add((tie.value, uid, gap))
+            else:
+                yield f"RELTYPE is {kind}"
+    uids = {event.first("UID").value for event in events}
+    if on != back:
+        yield "a tie stands at one end only"
+    if any(one == two or not {one, two} <= uids for one, two, _ in on):
+        yield "a tie leaves the file, or joins an event to itself"
 
 
 def _about_cancelled(event: Component) -> Iterator[str]:

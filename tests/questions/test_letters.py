@@ -55,8 +55,8 @@ def shown(found: tuple[Entry, ...]) -> list[str]:
 def test_agreed_work_is_one_entry_a_day() -> None:
     answer = told(CABLE + "agreed = 2026-05-06")
     assert shown(entries(answer, "electrician")) == [
-        "05-06 07:00 05-06 15:30 Pull cable, Bath, Kitchen (day 1 of 2)",
-        "05-07 07:00 05-07 15:30 Pull cable, Bath, Kitchen (day 2 of 2)",
+        "05-06 07:00 05-06 15:30 Pull cable, Bath, Kitchen; 3 Cedar Lane (day 1 of 2)",
+        "05-07 07:00 05-07 15:30 Pull cable, Bath, Kitchen; 3 Cedar Lane (day 2 of 2)",
     ]
     assert all(each.agreed and each.busy for each in entries(answer, "electrician"))
     assert {each.place for each in entries(answer, "electrician")} == {"3 Cedar Lane"}
@@ -105,7 +105,10 @@ takes = "5 d"
 def test_the_deadline_is_the_agreed_arrival() -> None:
     answer = told(CABLE + "agreed = 2026-05-06" + TRIP)
     first = entries(answer, "electrician")[0]
-    assert first.title == "Pull cable, Bath, Kitchen; before the foam Mon 11 May (day 1 of 2)"
+    assert (
+        first.title
+        == "Pull cable, Bath, Kitchen; before the foam Mon 11 May; 3 Cedar Lane (day 1 of 2)"
+    )
     assert "Done by: Mon 11 May 07:00, when the foam crew arrives (first trip)" in first.says
 
 
@@ -135,9 +138,15 @@ def test_the_contractor_sees_everything_and_is_told_whom_to_call() -> None:
     answer = told(CABLE + "agreed = 2026-05-06" + TRIP)
     mine = entries(answer, "contractor")
     assert [each.title for each in mine] == [
-        "Bao Electric: Pull cable, Bath, Kitchen; before the foam Mon 11 May (day 1 of 2)",
-        "Bao Electric: Pull cable, Bath, Kitchen; before the foam Mon 11 May (day 2 of 2)",
-        "Pell Foam: Spray foam, Bath outer, Kitchen outer (first trip)",
+        (
+            "Bao Electric: Pull cable, Bath, Kitchen; before the foam Mon 11 May"
+            "; 3 Cedar Lane (day 1 of 2)"
+        ),
+        (
+            "Bao Electric: Pull cable, Bath, Kitchen; before the foam Mon 11 May"
+            "; 3 Cedar Lane (day 2 of 2)"
+        ),
+        "Pell Foam: Spray foam, Bath outer, Kitchen outer (first trip); 3 Cedar Lane",
         "KEEP OUT until released, not before Tue 12 May 17:00, as of Mon 4 May 06:30: Cedar Lane 3",
     ]
     assert mine[0].says[-1] == "Call: Bao Electric, 555-0141"
@@ -203,6 +212,7 @@ takes = "1 d"
     answer = told(inside + roof + kitchen + trip)
     assert [letter.file for letter in answer.letters if keep_outs(answer, letter.file[:-4])] == [
         "electrician.ics",
+        "owner.ics",
         "spray.ics",
         "contractor.ics",
     ]
@@ -290,7 +300,10 @@ def test_other_work_goes_on_after_a_keep_out() -> None:
 def test_work_after_the_foam_waits_for_the_release() -> None:
     board = CABLE.replace('"before"', '"after"') + "agreed = 2026-05-13"
     first = entries(told(board + TRIP), "electrician")[1]
-    assert first.title == "Pull cable, Bath, Kitchen; only after the release (day 1 of 2)"
+    assert (
+        first.title
+        == "Pull cable, Bath, Kitchen; only after the release; 3 Cedar Lane (day 1 of 2)"
+    )
     assert "Must be done first: the release after the foam, first trip" in first.says
 
 
@@ -373,12 +386,14 @@ tub-1 = { is = "tub", blocks = ["bath.outer"], pull = 2026-05-08, reset = 2026-0
 def test_the_agreed_board_start_is_the_boards_own_entry_or_a_day_of_the_contractor() -> None:
     text = JOB.replace("site =", "board = 2026-05-18\nsite =")
     (entry,) = entries(letters(real(text).case), "contractor")
-    assert entry.title == "Board may start (agreed), Cedar Lane 3"
+    assert entry.title == "Board may start (agreed), Cedar Lane 3; 3 Cedar Lane"
     assert not entry.busy
     board = '\n[work.hang-board]\nin = ["bath"]\ntakes = "1 d"\n'
     answer = letters(real(text + board).case)
     (hang,) = shown(entries(answer, "drywall"))
-    assert hang == "05-18 07:00 05-18 15:30 Hang the board, Bath; only after the release"
+    assert (
+        hang == "05-18 07:00 05-18 15:30 Hang the board, Bath; only after the release; 3 Cedar Lane"
+    )
     assert [each.kind for each in entries(answer, "contractor")] == ["work"]
 
 
@@ -406,3 +421,59 @@ halt = { by = "SECRET", role = "owner", reason = "SECRET illness", at = 2026-05-
     answer = told(text)
     assert answer.letters
     assert "SECRET" not in repr(answer)
+
+
+# --- owner, links ---------------------------------------------------------------------------
+
+
+def test_the_owner_is_told_when_to_be_out_and_who_says_when_to_return() -> None:
+    (only,) = entries(told(CABLE + TRIP), "owner")
+    assert only.title == (
+        "Out from Mon 11 May 07:00; earliest return Tue 12 May 17:00, only after the crew lead's"
+        " word"
+    )
+    assert not only.busy
+    words = " ".join(only.says)
+    assert "pets included" in words
+    assert "product data sheet" in words
+    assert "safe" not in words.lower()
+
+
+def test_the_owner_has_no_time_of_return_while_no_release_is_in_sight() -> None:
+    trip = TRIP.replace("lasts", "arrived = 2026-05-11T07:10:00, lasts")
+    (only,) = entries(told(CABLE + trip, "2026-05-14 06:30"), "owner")
+    assert only.title == (
+        "Out from Mon 11 May 07:10; no return yet, as of Thu 14 May 06:30; the crew lead will say"
+    )
+
+
+def test_an_owner_of_the_job_file_gets_the_plain_calendar_only() -> None:
+    text = JOB.replace("[trades]\n", '[trades]\nowner = { name = "A. Lind", phone = "555-0149" }\n')
+    answer = letters(real(text + CABLE + TRIP).case)
+    (letter,) = [each for each in answer.letters if each.file == "owner.ics"]
+    assert letter.who.name == "A. Lind"
+    assert len(letter.entries) == 1
+
+
+DRILL = """
+[work.drill]
+title = "Drill joists"
+trade = "electrician"
+in = ["bath"]
+takes = "1 d"
+agreed = 2026-05-04
+"""
+
+
+@pytest.mark.parametrize(
+    ("gap", "minutes"),
+    [("", 0), (', gap = "3 h elapsed"', 180), (', gap = "1 d"', 24 * 60)],
+)
+def test_what_waits_is_tied_at_both_ends_with_its_gap(gap: str, minutes: int) -> None:
+    """A working day is told as the time on the clock that it takes from where it begins."""
+    text = CABLE + f'agreed = 2026-05-06\nstarts_after = [{{ end_of = "drill"{gap} }}]' + DRILL
+    first, second, *_ = entries(told(text), "electrician")
+    (on,) = [tie for tie in first.ties if tie.uid == second.uid]
+    (back,) = [tie for tie in second.ties if tie.uid == first.uid]
+    assert (on.kind, on.is_earlier, on.gap_minutes) == ("end to start", True, minutes)
+    assert (back.kind, back.is_earlier, back.gap_minutes) == ("end to start", False, minutes)

@@ -175,9 +175,10 @@ def _lines(says: Iterable[str]) -> Iterable[str]:
 
 
 def written_moment(moment: datetime, zone: ZoneInfo | None) -> datetime:
-    """Return a moment as it is written: in UTC where the local time exists twice and is the later.
+    """Return a moment as it is written: in UTC where the local time exists twice.
 
-    A local time that exists twice always means the first one in a calendar file.
+    In a calendar file a local time that exists twice means the first one, but not every reader
+    knows that, and the second one could not be told at all.
 
     Args:
         moment: The moment.
@@ -186,7 +187,8 @@ def written_moment(moment: datetime, zone: ZoneInfo | None) -> datetime:
     Source: RFC 5545, section 3.3.5, form 3.
     """
     local = moment.astimezone(zone or UTC)
-    return moment.astimezone(UTC) if local.fold else local
+    twice = local.replace(fold=0).utcoffset() != local.replace(fold=1).utcoffset()
+    return moment.astimezone(UTC) if twice else local
 
 
 def _zone(zone: ZoneInfo, parts: Sequence[Observance]) -> Timezone:

@@ -45,6 +45,8 @@ _LEAKING = (
 )
 """What the reader has been seen to raise at bad input."""
 _FATAL = frozenset({"DTSTART", "DTEND", "DURATION", "RRULE", "RDATE", "EXDATE", "SEQUENCE", None})
+_WRITTEN_BADLY = frozenset({"RDATE", "EXDATE", "FREEBUSY"})
+"""What the reader takes and stumbles over only when it is used."""
 _ANSWERING = frozenset({"REPLY", "COUNTER"})
 _DAY = timedelta(days=1)
 _MAIL_HEAD = re.compile(rb"^(?:FROM|RECEIVED|MIME-VERSION|X-[A-Z-]+|RETURN-PATH):", re.MULTILINE)
@@ -158,7 +160,8 @@ def _take(component: Any, piece: Piece, window: Window, found: _Found) -> None: 
     if broken:
         message = f"bad {', '.join(broken)}"
         raise ValueError(message)
-    component.to_ical()
+    if not _WRITTEN_BADLY.isdisjoint(component):
+        component.to_ical()
     if piece.name == "VFREEBUSY":
         periods = list(_periods(component, piece, window))
         found.busy += (busy for busy in periods if _overlaps(busy, window))

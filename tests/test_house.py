@@ -47,6 +47,7 @@ BAD_IMPORTS = (
     BadImport("home-of-numpy", "questions", "import numpy"),
     BadImport("home-of-jinja2", "exchange", "import jinja2"),
     BadImport("home-of-holidays", "job", "import holidays"),
+    BadImport("home-of-tomli", "job", "import tomli"),
     BadImport("home-of-dateutil", "gates", "from dateutil import rrule"),
 )
 """The contract between questions needs two modules and is broken by a test of its own."""

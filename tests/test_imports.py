@@ -72,6 +72,13 @@ def test_a_question_starts_without_what_it_does_not_need(command: str, sample: P
     assert not modules & {"textual", "icalendar", "networkx", "numpy", "ortools", "jinja2", "rich"}
 
 
+def test_the_graph_library_comes_when_it_is_asked_what_waits_for_what() -> None:
+    _, answer, modules = look("sequence", str(ROOT / "sample_jobs" / "two-storey-house"))
+    assert "holds up" in answer
+    assert "networkx" in modules
+    assert not modules & {"textual", "icalendar", "numpy", "ortools"}
+
+
 def test_importing_the_package_imports_none_of_it() -> None:
     program = "import sys, readiness; print([m for m in sys.modules if m.startswith('readiness.')])"
     result = subprocess.run(
@@ -81,7 +88,8 @@ def test_importing_the_package_imports_none_of_it() -> None:
 
 
 MEMORY = """
-import contextlib, io, resource, sys
+import contextlib, io, sys
+from tests.memory import peak_megabytes
 from readiness.__main__ import main
 sys.argv = ["readiness", *sys.argv[1:]]
 with contextlib.redirect_stdout(io.StringIO()) as answer:
@@ -89,9 +97,8 @@ with contextlib.redirect_stdout(io.StringIO()) as answer:
         main()
     except SystemExit:
         pass
-kilobytes = resource.getrusage(resource.RUSAGE_SELF).ru_maxrss
 assert answer.getvalue()
-print(kilobytes // 1024, "ortools" in sys.modules, "numpy" in sys.modules)
+print(peak_megabytes(), "ortools" in sys.modules, "numpy" in sys.modules)
 """
 
 

@@ -15,6 +15,7 @@ ANSWERS = {
     "check": ("readiness.questions.check", "CheckAnswer"),
     "when": ("readiness.questions.when", "WhenAnswer"),
     "chance": ("readiness.questions.chance", "ChanceAnswer"),
+    "sequence": ("readiness.questions.sequence", "SequenceAnswer"),
     "conditions": ("readiness.questions.conditions", "ConditionsAnswer"),
     "foam": ("readiness.questions.foam", "FoamAnswer"),
     "record": ("readiness.questions.record", "RecordAnswer"),
@@ -30,11 +31,13 @@ def command(what: str) -> int:
     """Print the JSON Schema of the job file (job) or of the answer of a command."""
     import importlib
 
-    from readiness.pages.as_json import answer_schema, job_schema
-
     if what == "job":
+        from readiness.job.schema import job_schema
+
         schema = job_schema()
     else:
+        from readiness.pages.as_json import answer_schema
+
         module, name = ANSWERS[what]
         schema = answer_schema(getattr(importlib.import_module(module), name))
     click.echo(json.dumps(schema, indent=2, ensure_ascii=False))

@@ -5,10 +5,11 @@ Invariant: the tables are read once per process, and a wrong row fails here and 
 
 from __future__ import annotations
 
-import tomllib
 from functools import cache
-from importlib import resources
-from typing import TYPE_CHECKING
+from pathlib import Path
+from typing import TYPE_CHECKING, Any
+
+import tomli
 
 from readiness.facts.rows import Facts, QuestionKind, Questions
 
@@ -18,6 +19,7 @@ if TYPE_CHECKING:
     from readiness.facts.foam_rows import FoamTables
     from readiness.facts.limit_rows import Limits
 
+FOLDER = Path(__file__).with_name("tables")
 TABLES = (
     "work",
     "requirements",
@@ -38,10 +40,7 @@ def load_facts() -> Facts:
     Raises:
         pydantic.ValidationError: A row of a table is wrong; a fault of the package.
     """
-    folder = resources.files("readiness.facts") / "tables"
-    return Facts.model_validate(
-        {name: tomllib.loads((folder / f"{name}.toml").read_text("utf-8")) for name in TABLES}
-    )
+    return Facts.model_validate({name: _table(name) for name in TABLES})
 
 
 @cache
@@ -51,9 +50,7 @@ def load_questions() -> dict[str, QuestionKind]:
     Raises:
         pydantic.ValidationError: A row of the table is wrong; a fault of the package.
     """
-    file = resources.files("readiness.facts") / "tables" / "questions.toml"
-    rows = tomllib.loads(file.read_text("utf-8"))
-    return Questions.model_validate({"questions": rows}).questions
+    return Questions.model_validate({"questions": _table("questions")}).questions
 
 
 @cache
@@ -65,8 +62,7 @@ def load_chances() -> Chances:
     """
     from readiness.facts.chance_rows import Chances
 
-    file = resources.files("readiness.facts") / "tables" / "chances.toml"
-    return Chances.model_validate({"chances": tomllib.loads(file.read_text("utf-8"))})
+    return Chances.model_validate({"chances": _table("chances")})
 
 
 @cache
@@ -78,9 +74,7 @@ def load_after_spray() -> dict[str, AfterSprayItem]:
     """
     from readiness.facts.after_spray_rows import AfterSpray
 
-    file = resources.files("readiness.facts") / "tables" / "after_spray.toml"
-    rows = tomllib.loads(file.read_text("utf-8"))
-    return AfterSpray.model_validate({"after_spray": rows}).after_spray
+    return AfterSpray.model_validate({"after_spray": _table("after_spray")}).after_spray
 
 
 @cache
@@ -92,9 +86,7 @@ def load_depth_figures() -> dict[str, DepthFigure]:
     """
     from readiness.facts.after_spray_rows import Depths
 
-    file = resources.files("readiness.facts") / "tables" / "depth.toml"
-    rows = tomllib.loads(file.read_text("utf-8"))
-    return Depths.model_validate({"depth": rows}).depth
+    return Depths.model_validate({"depth": _table("depth")}).depth
 
 
 @cache
@@ -106,13 +98,7 @@ def load_limits() -> Limits:
     """
     from readiness.facts.limit_rows import Limits
 
-    folder = resources.files("readiness.facts") / "tables"
-    return Limits.model_validate(
-        {
-            name: tomllib.loads((folder / f"{name}.toml").read_text("utf-8"))
-            for name in ("limits", "exposures")
-        }
-    )
+    return Limits.model_validate({name: _table(name) for name in ("limits", "exposures")})
 
 
 @cache
@@ -124,10 +110,9 @@ def load_foam() -> FoamTables:
     """
     from readiness.facts.foam_rows import FoamTables
 
-    folder = resources.files("readiness.facts") / "tables"
-    return FoamTables.model_validate(
-        {
-            name: tomllib.loads((folder / f"foam_{name}.toml").read_text("utf-8"))
-            for name in ("figures", "uses", "r_values", "condensation", "rules")
-        }
-    )
+    names = ("figures", "uses", "r_values", "condensation", "rules")
+    return FoamTables.model_validate({name: _table(f"foam_{name}") for name in names})
+
+
+def _table(name: str) -> dict[str, Any]:
+    return tomli.loads((FOLDER / f"{name}.toml").read_text("utf-8"))

@@ -59,7 +59,11 @@ class Blocker:
 
 
 def blockers_of(outlook: Outlook, verdicts: Verdicts) -> tuple[Blocker, ...]:
-    """Return what holds the asked trip up: stops, then what clears last first."""
+    """Return what holds the asked trip up: stops, then what clears last first.
+
+    What is only the morning's work comes at the end, whatever its date: it gives a verdict its word
+    only where nothing else holds.
+    """
     asked = [verdict for verdict in verdicts.surfaces.values() if verdict.counts]
     stops = [
         Blocker(
@@ -109,9 +113,15 @@ def _kept_out(outlook: Outlook, asked: list[SurfaceVerdict]) -> Iterable[Blocker
         )
 
 
-def _last_first(blocker: Blocker) -> tuple[int, int, str, str]:
+def _last_first(blocker: Blocker) -> tuple[bool, int, int, str, str]:
     order = list(Holds)
-    return (-blocker.clears_at, order.index(blocker.holds), blocker.code, blocker.place)
+    return (
+        blocker.holds is Holds.UNPREPARED,
+        -blocker.clears_at,
+        order.index(blocker.holds),
+        blocker.code,
+        blocker.place,
+    )
 
 
 def _told_stay(outlook: Outlook, closer: Closer) -> str:
@@ -178,9 +188,11 @@ def _failing(outlook: Outlook, verdicts: Verdicts, held: dict[int, list[str]]) -
 
 
 def _holds(outlook: Outlook, verdicts: Verdicts, index: int) -> Holds:
+    """Return the side; what is only expected counts as the morning's work before the rig leaves."""
     category = outlook.site.requirements[index].category
     expected = verdicts.standings[index].state is StandingState.EXPECTED
-    if category in {Category.BEFORE, Category.CLOSING} and not expected:
+    hours_off = expected and verdicts.gate is Gate.ROLL
+    if category in {Category.BEFORE, Category.CLOSING} and not hours_off:
         return Holds.EARLY
     return Holds.UNPREPARED
 

@@ -1,6 +1,6 @@
 """The JSON Schema of the job file, for editors and for the pages that describe it.
 
-Invariant: every key of the schema has the sentence that stands below its field in the source.
+Invariant: a key of the schema has the sentence that stands below its field in the source.
 """
 
 from __future__ import annotations
@@ -50,7 +50,7 @@ def _describe(definition: dict[str, Any], model: type[BaseModel]) -> None:
             definition["properties"][key]["description"] = sentences[name]
 
 
-def field_sentences(model: type[BaseModel]) -> dict[str, str]:
+def field_sentences(model: type[Any]) -> dict[str, str]:
     """Return what the source says below each field of a model.
 
     The models could collect this themselves, but only at every start of the program.

@@ -5,10 +5,13 @@ Invariant: one adapter dumps every answer, so the schema of an answer is what it
 
 from __future__ import annotations
 
+from dataclasses import is_dataclass
 from functools import lru_cache
-from typing import Any
+from typing import Any, cast, get_args, get_type_hints
 
 from pydantic import TypeAdapter
+
+from readiness.job.schema import field_sentences
 
 
 @lru_cache(maxsize=None, typed=True)
@@ -24,12 +27,25 @@ def answer_json(answer: object) -> str:
 
 
 def answer_schema(kind: Any) -> dict[str, Any]:  # noqa: ANN401  any answer type
-    """Return the JSON Schema of an answer type."""
-    return dict(adapter_of(kind).json_schema(mode="serialization"))
+    """Return the JSON Schema of an answer type, with the sentence of each field beside its key."""
+    schema = dict(adapter_of(kind).json_schema(mode="serialization"))
+    definitions: dict[str, Any] = {kind.__name__: schema, **schema.get("$defs", {})}
+    for answer in _answers_in(kind):
+        properties = definitions[answer.__name__]["properties"]
+        for key, sentence in field_sentences(answer).items():
+            properties[key]["description"] = sentence
+    return schema
 
 
-def job_schema() -> dict[str, Any]:
-    """Return the JSON Schema of the job file."""
-    from readiness.job.job import Job
-
-    return Job.model_json_schema(by_alias=True)
+def _answers_in(kind: Any) -> set[type[Any]]:  # noqa: ANN401  any type of a field
+    """Return a type of answer and those that its fields hold."""
+    found: set[type[Any]] = set()
+    waiting = [kind]
+    while waiting:
+        one = waiting.pop()
+        if not is_dataclass(one):
+            waiting += get_args(one)
+        elif one not in found:
+            found.add(cast("type[Any]", one))
+            waiting += get_type_hints(one).values()
+    return found

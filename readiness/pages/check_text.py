@@ -24,6 +24,8 @@ M2_PER_SQ_FT = 0.3048**2
 """Exact: the international foot is 0.3048 m."""
 M3_PER_BD_FT = 0.3048**2 * 0.0254
 """Exact: a board foot is one square foot, one inch deep."""
+PREPARATION = "not prepared"
+"""The side of what is only the morning's work."""
 MOST_TO_COME = 6
 MOST_FOLLOWERS = 4
 MOST_FINDINGS = 3
@@ -129,7 +131,9 @@ def _blockers(answer: CheckAnswer, *, why: bool) -> Iterable[str]:
         return
     yield ""
     count = len(answer.blockers)
-    yield f"What holds it up ({count}), the one that clears last first:"
+    sides = {line.holds == PREPARATION for line in answer.blockers}
+    morning = ", the morning's work at the end" if len(sides) > 1 else ""
+    yield f"What holds it up ({count}), the one that clears last first{morning}:"
     shown = [pair for pair in enumerate(answer.blockers) if why or pair[1].follows is None]
     for place, (number, line) in enumerate(shown, 1):
         yield from _blocker(place, line, why=why)

@@ -1,7 +1,7 @@
 """The network of tasks and links, compiled once to index lists that the passes can run through.
 
-The graph library lives here and only here: it finds the groups of tasks that wait for each other.
-Jobs that can be used have none, so it is imported only once the tasks can't be put in order.
+The standard library puts the tasks in order; the groups of those that wait for each other are
+found as a graph (see `graph`), once there is no order.
 
 A pass sees two *nodes* per task, its start (twice its index) and its finish (one more), so that the
 four kinds of link become two: those that limit a start and those that limit a finish.
@@ -17,7 +17,7 @@ from dataclasses import dataclass, replace
 from graphlib import CycleError, TopologicalSorter
 from typing import NamedTuple
 
-from readiness.schedule.circles import Circle, shortest_circle
+from readiness.schedule.circles import Circle
 from readiness.site.task import Link, LinkKind, Task
 
 FROM_FINISH = frozenset({LinkKind.END_TO_START, LinkKind.END_TO_END})
@@ -151,24 +151,6 @@ def neighbours(row: Row) -> list[int]:
     return [node >> 1 for node in nodes]
 
 
-def circles(tasks: Sequence[Task], links: Sequence[Link]) -> tuple[Circle, ...]:
-    """Return, for each group of tasks that wait for each other, one shortest chain.
-
-    The chains come in the order of their smallest task; no circle gives an empty answer.
-    """
-    import networkx as nx
-
-    graph = nx.DiGraph()
-    graph.add_nodes_from(range(len(tasks)))
-    graph.add_edges_from((link.source, link.target) for link in links)
-    found = [
-        shortest_circle(sorted(group), links)
-        for group in nx.strongly_connected_components(graph)
-        if len(group) > 1 or any(graph.has_edge(task, task) for task in group)
-    ]
-    return tuple(sorted(found, key=lambda circle: circle.tasks))
-
-
 def compiled(tasks: Sequence[Task], links: Sequence[Link], gap_calendar: int | None) -> Network:
     """Return the network for the passes; tasks must stand at their own index.
 
@@ -221,7 +203,9 @@ def _in_order(
     try:
         return tuple(waiting.static_order())
     except CycleError:
-        raise CircleError(circles(tasks, links)) from None
+        from readiness.schedule.graph import circles
+
+        raise CircleError(circles(len(tasks), links)) from None
 
 
 def source_node(link: Link) -> int:

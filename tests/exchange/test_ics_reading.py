@@ -75,14 +75,14 @@ def test_what_is_no_calendar_is_told(name: str) -> None:
 
 
 PROGRAM = """
-import resource, sys
 from tests.exchange.hostile import LOST, SURVIVED
 from tests.exchange.test_ics_reading import WINDOW
+from tests.memory import peak_megabytes
 from readiness.exchange.ics_reading import read_calendars
 read = {name: read_calendars(make(), WINDOW) for name, make in {**SURVIVED, **LOST}.items()}
 good = sum("good" in [busy.uid for busy in heard.busy] for heard in read.values())
 print(good, sum(bool(heard.losses) for heard in read.values()),
-      resource.getrusage(resource.RUSAGE_SELF).ru_maxrss // 1024)
+      peak_megabytes())
 """
 
 

@@ -59,11 +59,23 @@ def test_what_nobody_has_dated_comes_before_what_has_a_date() -> None:
     text = (
         '[work]\nwires = { trade = "electrician", in = ["bath"], order = "before", '
         'takes = "1 d", booked = 2026-05-20 }\n'
+        '[obstructions]\ntub-1 = { is = "tub", blocks = ["bath.outer"], set = 2026-05-01 }\n'
+    )
+    found = asked(ROOMS + text + TRIP).blockers(Gate.ROLL, ON)
+    assert [blocker.code for blocker in found] == ["tub-1", "wires"]
+    assert told(found[0].clears_at) == "never"
+
+
+def test_the_morning_s_work_comes_at_the_end() -> None:
+    """Nobody has dated the pile, and yet it is not what makes the verdict too early."""
+    text = (
+        '[work]\nwires = { trade = "electrician", in = ["bath"], order = "before", '
+        'takes = "1 d", booked = 2026-05-20 }\n'
         '[obstructions]\npile = { is = "pile", blocks = ["kitchen.outer"] }\n'
     )
     found = asked(ROOMS + text + TRIP).blockers(Gate.ROLL, ON)
-    assert [blocker.code for blocker in found] == ["pile", "wires"]
-    assert told(found[0].clears_at) == "never"
+    assert [blocker.code for blocker in found] == ["wires", "pile"]
+    assert told(found[1].clears_at) == "never"
 
 
 def test_surfaces_of_another_trip_hold_nobody_up() -> None:

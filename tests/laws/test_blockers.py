@@ -6,6 +6,7 @@ from dataclasses import replace
 from typing import TYPE_CHECKING
 
 from hypothesis import assume, event, given
+from hypothesis.strategies import sampled_from
 
 from readiness.facts.vocabulary import Gate
 from readiness.gates.blockers import Holds
@@ -17,6 +18,8 @@ if TYPE_CHECKING:
     from tests.builders import Asked
 
 NOW = "2026-05-04T06:20:00"
+WINDOW_WORDS = {"too early", "too late", "crossed", "not prepared", "on course", "ready"}
+"""Words of a surface whose foam has not begun."""
 
 
 def cleared(plan: Plan, blocker: Blocker, job: Asked) -> Plan:
@@ -102,3 +105,24 @@ def test_clearing_all_but_one_does_not(plan: Plan, on: int) -> None:
         shown = any(work.name == left.code and work.approval for work in plan.works)
         event("waited for another" if waited else "stands alone")
         assert waited or shown or not again.verdicts(Gate.PROMISE, on).is_yes, left
+
+
+@given(plans(), arrivals, sampled_from((Gate.PROMISE, Gate.ROLL, Gate.GUN)))
+def test_a_surface_has_a_flag_exactly_for_the_sides_that_something_holds_it_up_from(
+    plan: Plan, on: int, gate: Gate
+) -> None:
+    job = asked_of(plan)
+    assume(job is not None)
+    assert job is not None
+    blockers = job.blockers(gate, on)
+    for surface, verdict in job.verdicts(gate, on).surfaces.items():
+        if not verdict.counts or verdict.word.value not in WINDOW_WORDS:
+            continue
+        sides = {blocker.holds for blocker in blockers if surface in blocker.surfaces}
+        flags = {
+            Holds.EARLY: verdict.flags.early,
+            Holds.LATE: verdict.flags.late,
+            Holds.UNPREPARED: verdict.flags.unprepared,
+        }
+        event(verdict.word.value)
+        assert sides == {side for side, is_set in flags.items() if is_set}

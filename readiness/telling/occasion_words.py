@@ -9,6 +9,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from readiness.facts.vocabulary import Order
+from readiness.job.places import surfaces_of
 from readiness.site.places import SITE
 from readiness.telling.calendar_entries import AS_OF
 from readiness.telling.neighbours import Neighbours, shortened, trip_words
@@ -146,6 +147,7 @@ class OccasionWords:
                 f"Done by: {self.teller.told(arrival)}, when the foam crew arrives ({words})"
             )
         lines += self._around(occasion)
+        lines += self.conditions(occasion)
         if stay.hot:
             lines.append(HOT_WORK)
         if stay.demands.caution:
@@ -169,6 +171,25 @@ class OccasionWords:
         if occasion.agreed:
             return f"Agreed{when}."
         return f"On paper only{when}. Not agreed yet: please call."
+
+    def conditions(self, occasion: Occasion) -> list[str]:
+        """Return what an office has asked for and nobody has settled yet, about this work."""
+        site, seen = self.case.site, self.case.outlook.seen
+        asked: dict[str, None] = {}
+        for approval in site.approvals:
+            office = self.teller.who(site.office_of[approval.id]).name
+            for surface, tasks in approval.covers.items():
+                if not set(occasion.tasks) & set(tasks):
+                    continue
+                about = [
+                    look
+                    for look in seen.looks.get(approval.id, ())
+                    if look.result is not None and surface in surfaces_of(look.surfaces, site.job)
+                ]
+                if about and about[-1].correct:
+                    place = self.teller.place(surface)
+                    asked[f"Condition of {office}: {about[-1].correct} ({place})"] = None
+        return list(asked)
 
     def _around(self, occasion: Occasion) -> list[str]:
         before = self.neighbours.before(occasion.tasks)

@@ -63,7 +63,7 @@ def runs_in_the_other_reader(zones: list[str], folder: Path) -> list[list[list[i
         capture_output=True,
         text=True,
         check=True,
-        timeout=600,
+        timeout=1_200,
     )
     found: list[list[list[int]]] = json.loads(ran.stdout)
     return found
@@ -78,6 +78,7 @@ def test_a_zone_is_read_alike_elsewhere(zone: str, tmp_path: Path) -> None:
 
 @with_node
 @pytest.mark.long
+@pytest.mark.timeout(1_800)
 def test_every_zone_is_read_alike_elsewhere(tmp_path: Path) -> None:
     zones = sorted(zoneinfo.available_timezones() - UNKNOWN)
     found = runs_in_the_other_reader(zones, tmp_path)

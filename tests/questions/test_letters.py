@@ -477,3 +477,25 @@ def test_what_waits_is_tied_at_both_ends_with_its_gap(gap: str, minutes: int) ->
     (back,) = [tie for tie in second.ties if tie.uid == first.uid]
     assert (on.kind, on.is_earlier, on.gap_minutes) == ("end to start", True, minutes)
     assert (back.kind, back.is_earlier, back.gap_minutes) == ("end to start", False, minutes)
+
+
+def test_what_the_office_asked_for_last_stands_in_the_entry() -> None:
+    text = CABLE + 'agreed = 2026-05-06\napproval = "electrical-approval"'
+    failed = """
+[approvals]
+electrical-approval = [
+    { surfaces = ["bath.outer"], result = "failed", at = 2026-05-03, correct = "nail plates" },
+]
+"""
+    (line,) = [
+        each
+        for each in entries(told(text + failed), "electrician")[0].says
+        if each.startswith("Condition of")
+    ]
+    assert line.endswith("nail plates (Bath outer)")
+    later = '},\n    { result = "failed", at = 2026-05-04, correct = "box fill" },\n]'
+    says = entries(told(text + failed.replace("},\n]", later)), "electrician")[0].says
+    assert [each.partition(": ")[2] for each in says if each.startswith("Condition of")] == [
+        "box fill (Bath outer)",
+        "box fill (Kitchen outer)",
+    ]

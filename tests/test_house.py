@@ -46,6 +46,7 @@ BAD_IMPORTS = (
     BadImport("home-of-pydantic", "schedule", "from pydantic import BaseModel"),
     BadImport("home-of-numpy", "questions", "import numpy"),
     BadImport("home-of-jinja2", "exchange", "import jinja2"),
+    BadImport("home-of-ortools", "questions", "import ortools"),
     BadImport("home-of-holidays", "job", "import holidays"),
     BadImport("home-of-tomli", "job", "import tomli"),
     BadImport("home-of-dateutil", "gates", "from dateutil import rrule"),

@@ -18,6 +18,7 @@ COMMANDS = {
     "new": ("readiness.cli.new", "Ask ten questions and write a job file."),
     "check": ("readiness.cli.check", "Is it ready? The verdict, and what holds it up."),
     "when": ("readiness.cli.when", "First and last spray day of every surface, room and trip."),
+    "ways": ("readiness.cli.ways", "The smallest change that makes a day work."),
     "chance": ("readiness.cli.chance", "How likely each day is, and which one to book."),
     "sequence": ("readiness.cli.sequence", "What waits for what, up to the start of board."),
     "conditions": (

@@ -19,6 +19,7 @@ ANSWERS = {
     "conditions": ("readiness.questions.conditions", "ConditionsAnswer"),
     "foam": ("readiness.questions.foam", "FoamAnswer"),
     "record": ("readiness.questions.record", "RecordAnswer"),
+    "ways": ("readiness.questions.ways", "WaysAnswer"),
     "calls": ("readiness.questions.calls", "CallsAnswer"),
     "send": ("readiness.questions.letters", "LettersAnswer"),
 }

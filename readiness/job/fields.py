@@ -186,7 +186,7 @@ Factor = Annotated[float, Field(strict=True, ge=0.2, le=10, allow_inf_nan=False)
 """How many times as long; 1 is the open wall."""
 Rating = Annotated[int, Field(strict=True, ge=0, le=2000)]
 """An index of a fire test."""
-Money = Annotated[float, Field(strict=True, ge=0, le=1_000_000_000, allow_inf_nan=False)]
+Money = Annotated[float, Field(strict=True, ge=0, le=10_000_000, allow_inf_nan=False)]
 """An amount in the currency of the job."""
 
 Day = Annotated[

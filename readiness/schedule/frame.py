@@ -53,18 +53,25 @@ class Frame:
         return self._variants[key]
 
 
-def frame_of(site: Site) -> Frame:
+def frame_of(site: Site, like: Frame | None = None) -> Frame:
     """Return the compiled site.
+
+    Args:
+        site: The site.
+        like: A frame whose calendars are taken over if those of the site are the same.
 
     Raises:
         CircleError: Tasks wait for each other.
     """
     network = compiled(site.tasks, site.links, site.job_calendar)
-    low, high = _horizon(site)
+    if like is not None and like.site.calendars == site.calendars:
+        calendars = like.calendars
+    else:
+        calendars = _timers(site.calendars, *_horizon(site))
     return Frame(
         site=site,
         network=network,
-        calendars=_timers(site.calendars, low, high),
+        calendars=calendars,
         upstream={trip.id: network.upstream(trip.tasks) for trip in site.trips.values()},
         downstream={
             trip.id: network.downstream(trip.tasks).union(trip.tasks)

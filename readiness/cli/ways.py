@@ -1,0 +1,109 @@
+"""`readiness ways`: the smallest change that makes a day work, and writing it into the diary.
+
+Invariant: nothing is written before its difference was shown and somebody said yes.
+"""
+
+from __future__ import annotations
+
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+import click
+
+from readiness.cli.asking import (
+    as_of_option,
+    asked_on,
+    job_argument,
+    json_option,
+    on_option,
+    open_case,
+    why_option,
+)
+from readiness.cli.main import Exit
+from readiness.cli.note import changed
+from readiness.cli.writer import asked_writer, writer_option
+
+if TYPE_CHECKING:
+    from readiness.desk.desk import Desk
+    from readiness.questions.ways import WaysAnswer
+
+
+@click.command("ways")
+@job_argument
+@on_option
+@click.option("--apply", "number", type=click.IntRange(1), help="Write this way into the diary.")
+@click.option("--yes", is_flag=True, help="Write without asking.")
+@writer_option
+@as_of_option
+@why_option
+@json_option
+def command(  # noqa: PLR0913  one parameter per option
+    job: Path,
+    on: str | None,
+    number: int | None,
+    writer: str | None,
+    as_of: str | None,
+    *,
+    yes: bool,
+    why: bool,
+    as_json: bool,
+) -> int:
+    """The smallest change that makes a day work: what, at what cost, and whom to tell.
+
+    JOB is a job file or its folder. Exit code 0: there is a way; 4: there is none, and what stands
+    against the day is told.
+    """
+    from readiness.questions.ways import ways
+
+    desk, case = open_case(job, as_of)
+    answer = ways(case, asked_on(on, desk, case))
+    if number is not None:
+        return _apply(desk, answer, number, writer, yes=yes)
+    if as_json:
+        from readiness.pages.as_json import answer_json
+
+        click.echo(answer_json(answer), nl=False)
+    else:
+        from readiness.pages.ways_text import ways_text
+
+        click.echo(ways_text(answer, why=why), nl=False)
+    return int(Exit.YES if answer.ways else Exit.NO)
+
+
+def _apply(desk: Desk, answer: WaysAnswer, number: int, writer: str | None, *, yes: bool) -> int:
+    """Show what a way changes, and write it once somebody has said yes.
+
+    Raises:
+        click.UsageError: There is no such way, or its lines may not be written.
+    """
+    from readiness.desk.drafting import Draft
+    from readiness.desk.statement import Statement
+    from readiness.exchange.note_listener import NoteRefused
+
+    if number > len(answer.ways):
+        count = len(answer.ways)
+        message = f"--apply: there is no way {number}; " + (
+            f"{count} are told" if count else "none is told"
+        )
+        raise click.UsageError(message)
+    way = answer.ways[number - 1]
+    who = asked_writer(writer)
+    draft = Draft(desk, who, "by ways")
+    try:
+        for line in way.lines:
+            draft.add(Statement(dict(line), who))
+    except NoteRefused as error:
+        message = f"nothing was written: {error}"
+        raise click.UsageError(message) from None
+    click.echo(way.does)
+    if not len(draft):
+        click.echo("nothing has to be written")
+        return int(Exit.YES)
+    for said in changed(desk, draft.desk):
+        click.echo(said)
+    if not yes and not click.confirm(f"write {len(draft)} entries?", err=True):
+        click.echo("nothing was written", err=True)
+        return int(Exit.NO)
+    draft.write()
+    click.echo(f"{len(draft)} entries written; the job file is as it was")
+    return int(Exit.YES)

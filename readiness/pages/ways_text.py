@@ -1,0 +1,61 @@
+"""The answer of `ways` as text: two sentences for each way, then what comes with it.
+
+Invariant: what has no price is named, and cautions stand with the way that needs them.
+"""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from readiness.pages.check_text import WIDTH
+from readiness.pages.columns import wrapped
+from readiness.pages.moments import both_instants
+
+if TYPE_CHECKING:
+    from collections.abc import Iterator
+
+    from readiness.questions.ways import WayLine, WaysAnswer
+
+INDENT = "     "
+
+
+def ways_text(answer: WaysAnswer, *, why: bool = False) -> str:
+    """Return the answer as text; `why` adds the bill of each way and what it writes."""
+    instants = answer.instants
+    lines = [
+        f"{answer.job}: "
+        + both_instants(instants.as_of, instants.on, instants.time_zone, instants.gate),
+        *wrapped(answer.sentence, WIDTH),
+    ]
+    for way in answer.ways:
+        lines += _way(way, why=why)
+    if not answer.ways:
+        for number, against in enumerate(answer.proof, 1):
+            lines += wrapped(against, WIDTH, INDENT, f"{number:>3}. ")
+    for note in answer.notes:
+        lines += wrapped(note, WIDTH, "  ", "")
+    return "\n".join(lines) + "\n"
+
+
+def _way(way: WayLine, *, why: bool) -> Iterator[str]:
+    yield ""
+    yield from wrapped(way.does, WIDTH, INDENT, f"{way.number:>3}. ")
+    yield from wrapped(way.costs, WIDTH, INDENT)
+    if way.people:
+        told = ", ".join(f"{who.name} {who.phone}".strip() for who in way.people)
+        yield from wrapped(f"tell: {told}", WIDTH, INDENT + "  ", INDENT)
+    if way.brings:
+        yield from wrapped(f"brings: {'; '.join(way.brings)}", WIDTH, INDENT + "  ", INDENT)
+    for caution in way.cautions:
+        yield from wrapped(f"Caution: {caution}", WIDTH, INDENT + "  ", INDENT)
+    if len(way.bill) > 1 or why:
+        for item in way.bill:
+            amount = "no price written" if item.amount is None else f"{item.amount:,.2f}"
+            unit = f" {way.currency}" if item.amount is not None and way.currency else ""
+            yield from wrapped(
+                f"{item.what}: {amount}{unit}", WIDTH, INDENT + "    ", INDENT + "  "
+            )
+    if why:
+        for line in way.lines:
+            said = ", ".join(f"{key} {value}" for key, value in line.items() if key != "kind")
+            yield from wrapped(f"writes {line['kind']}: {said}", WIDTH, INDENT + "  ", INDENT)

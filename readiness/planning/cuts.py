@@ -1,0 +1,278 @@
+"""From a refusal to a cut: what a set must have or lack to escape this very refusal.
+
+A chain of tasks is at least as long in every set that changes nothing of it; so a set escapes it
+only by a change that helps the chain, or by dropping one that harms it. The same holds for what is
+committed after the foam. Where it is not plain which way a change acts on a chain, it counts as
+both: a cut may be weaker than it need be, and never cuts off a set that works.
+
+Invariant: every set that works satisfies every cut.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+from readiness.job.instants import NEVER
+from readiness.planning.change import TAKES_OUT, Change, ChangeKind
+from readiness.planning.refusals import Refusal, Why, refusals_of
+from readiness.schedule.network import neighbours
+from readiness.schedule.state import Hold
+
+if TYPE_CHECKING:
+    from readiness.planning.trying import Attempt, Chosen, Trying
+    from readiness.schedule.outlook import Outlook
+    from readiness.site.task import Task
+
+
+@dataclass(frozen=True, slots=True)
+class Cut:
+    """A set that works holds one of `any_of`, or lacks one of `or_lacks`."""
+
+    any_of: Chosen
+    or_lacks: Chosen
+    refusal: Refusal
+    attempt: Attempt
+
+    @property
+    def is_empty(self) -> bool:
+        """Say whether no set escapes it: this is a proof."""
+        return not self.any_of and not self.or_lacks
+
+
+def cuts_of(trying: Trying, attempt: Attempt) -> tuple[Cut, ...]:
+    """Return the cuts of a refused attempt, each once."""
+    found: dict[tuple[Chosen, Chosen], Cut] = {}
+    for refusal in refusals_of(attempt):
+        cut = _Cutting(trying, attempt, refusal).cut()
+        found.setdefault((cut.any_of, cut.or_lacks), cut)
+    return tuple(found.values())
+
+
+class _Cutting:
+    """Makes the cut of one refusal."""
+
+    def __init__(self, trying: Trying, attempt: Attempt, refusal: Refusal) -> None:
+        self.trying = trying
+        self.attempt = attempt
+        self.refusal = refusal
+        self.chosen = trying.changes(attempt.chosen)
+        self.others = tuple(c for c in trying.offer.changes if c.id not in attempt.chosen)
+
+    def cut(self) -> Cut:
+        """Return it."""
+        helps, harms = {
+            Why.CHAIN: (self._helps_chain, self._harms_chain),
+            Why.CLOSED: (self._helps_closed, self._harms_closed),
+            Why.KEPT_OUT: (self._helps_shut, self._acts_on_trips),
+            Why.EVIDENCE: (self._helps_evidence, self._is_hour),
+            Why.STOPPED: (self._takes_it_out, self._never),
+            Why.CIRCLE: (self._acts_on_structure, self._acts_on_structure),
+        }[self.refusal.why]
+        return Cut(
+            frozenset(change.id for change in self.others if helps(change)),
+            frozenset(change.id for change in self.chosen if harms(change)),
+            self.refusal,
+            self.attempt,
+        )
+
+    @property
+    def outlook(self) -> Outlook:
+        """Return the forecast of the attempt."""
+        assert self.attempt.outlook is not None  # noqa: S101  only a circle has none
+        return self.attempt.outlook
+
+    def _takes_it_out(self, change: Change) -> bool:
+        return change.kind in TAKES_OUT and change.surface == self.refusal.surface
+
+    def _never(self, change: Change) -> bool:
+        del change
+        return False
+
+    def _is_hour(self, change: Change) -> bool:
+        return change.kind is ChangeKind.ARRIVE
+
+    def _acts_on_structure(self, change: Change) -> bool:
+        return change.kind in TAKES_OUT
+
+    def _acts_on_trips(self, change: Change) -> bool:
+        return change.kind in TAKES_OUT or change.kind is ChangeKind.ARRIVE
+
+    def _helps_evidence(self, change: Change) -> bool:
+        return self._takes_it_out(change) or change.kind is ChangeKind.ARRIVE
+
+    def _helps_shut(self, change: Change) -> bool:
+        return self._acts_on_trips(change)
+
+    # A chain that ends after the arrival
+
+    def _helps_chain(self, change: Change) -> bool:
+        match change.kind:
+            case ChangeKind.ARRIVE:
+                return change.at >= self._end_of_chain() or self._is_bound_to_trips()
+            case ChangeKind.BOOK | ChangeKind.PULL:
+                return self._moves_root(change) and change.at < self._root_instant()
+            case _:
+                return self._touches_chain(change)
+
+    def _harms_chain(self, change: Change) -> bool:
+        match change.kind:
+            case ChangeKind.ARRIVE:
+                return self.trying.on >= self._end_of_chain() or self._is_bound_to_trips()
+            case ChangeKind.PULL:
+                # Without it the same chain starts later, or never
+                return False
+            case ChangeKind.BOOK:
+                return self._moves_root(change) and change.at > self._unchanged(change)
+            case _:
+                return self._touches_chain(change)
+
+    def _end_of_chain(self) -> int:
+        return self.outlook.forecast.finish[self.refusal.steps[0].task]
+
+    def _task(self, task: int) -> Task:
+        return self.outlook.site.tasks[task]
+
+    def _root_instant(self) -> int:
+        """Return the instant that a booking, a notice or nothing holds the last step at."""
+        root, state = self.refusal.steps[-1].task, self.outlook.known.state
+        if root in state.never:
+            return NEVER
+        return state.bookings.get(root, 0)
+
+    def _unchanged(self, change: Change) -> int:
+        """Return when a work is booked without any change."""
+        return self.trying.outlook.known.commitments[change.about].late
+
+    def _current(self, change: Change) -> int:
+        """Return when a work is booked in the attempt."""
+        mine = (chosen.at for chosen in self.chosen if chosen.group == change.group)
+        return next(mine, self._unchanged(change))
+
+    def _moves_root(self, change: Change) -> bool:
+        """Say whether the last step is held by the very date that a change sets."""
+        root = self.refusal.steps[-1]
+        task = self._task(root.task)
+        wanted = {
+            ChangeKind.BOOK: {(Hold.BOOKING,)},
+            ChangeKind.PULL: {(Hold.UNDATED,), (Hold.BOOKING,)},
+        }[change.kind]
+        stay = {
+            ChangeKind.BOOK: change.about,
+            ChangeKind.PULL: f"pull:{change.about}",
+        }[change.kind]
+        return task.stay == stay and root.holds in wanted
+
+    def _touches_chain(self, change: Change) -> bool:
+        """Say whether a change of the structure can change a step of the chain, or take it away."""
+        if self._takes_it_out(change) or self._is_bound_to_trips():
+            return True
+        return any(self._is_on(step.task, change.surface) for step in self.refusal.steps)
+
+    def _is_on(self, task: int, surface: str) -> bool:
+        site = self.outlook.site
+        return surface in site.orders.get(task, ()) or surface in site.tasks[task].surfaces
+
+    def _is_bound_to_trips(self) -> bool:
+        """Say whether the chain runs through a trip, or along a calendar that a trip has closed."""
+        network = self.outlook.network
+        return any(
+            self._task(step.task).stay.startswith("trip:")
+            or network.calendar[step.task] != network.base_calendar[step.task]
+            for step in self.refusal.steps
+        )
+
+    # What is committed after the foam, or stands
+
+    def _helps_closed(self, change: Change) -> bool:
+        match change.kind:
+            case ChangeKind.ARRIVE:
+                return change.at < self.attempt.on
+            case ChangeKind.BOOK:
+                return self._counts_in_commit(change) and change.at > self._current(change)
+            case ChangeKind.PULL:
+                return change.about in self._things()
+            case _:
+                return self._touches_closed(change)
+
+    def _harms_closed(self, change: Change) -> bool:
+        match change.kind:
+            case ChangeKind.ARRIVE:
+                return self.trying.on < self.attempt.on
+            case ChangeKind.BOOK:
+                return self._counts_in_commit(change) and change.at < self._unchanged(change)
+            case ChangeKind.PULL:
+                return False
+            case _:
+                return self._touches_closed(change)
+
+    def _counts_in_commit(self, change: Change) -> bool:
+        """Say whether a date counts in the commit: of the work itself, or of what leads to it."""
+        return any(self._task(task).stay == change.about for task in self._leading())
+
+    def _touches_closed(self, change: Change) -> bool:
+        if self._takes_it_out(change):
+            return True
+        around = self._leading() | self._between()
+        row = self.outlook.site.job.trips.get(self.trying.trip)
+        if row is None or row.lasts is None:
+            return True
+        return any(
+            self._is_on(task, change.surface) or self._task(task).stay == f"trip:{change.trip}"
+            for task in around
+        )
+
+    def _things(self) -> frozenset[str]:
+        """Return the things that the closer is, or sets."""
+        closer = self.refusal.closer
+        assert closer is not None  # noqa: S101  told by the caller
+        if closer.task is None:
+            return frozenset({closer.stay})
+        things = self.outlook.site.things.values()
+        return frozenset(thing.id for thing in things if thing.set_by == closer.stay)
+
+    def _ends(self) -> tuple[int, ...]:
+        """Return the tasks whose commit it is."""
+        closer = self.refusal.closer
+        assert closer is not None  # noqa: S101  told by the caller
+        site = self.outlook.site
+        if closer.task is not None:
+            return site.stay_tasks[closer.stay].parts
+        setter = site.things[closer.stay].set_by
+        return site.stay_tasks[setter].parts if setter in site.stay_tasks else ()
+
+    def _leading(self) -> frozenset[int]:
+        """Return the tasks that the commit can come from, itself included.
+
+        It never comes through the trip, nor through what waits for it without a commit of its own;
+        when a thing is set is read off the forecast of whatever leads to it.
+        """
+        ends, network = self._ends(), self.outlook.network
+        closer = self.refusal.closer
+        if closer is None or closer.task is None:
+            return network.upstream(ends).union(ends)
+        found, waiting = set(ends), list(ends)
+        while waiting:
+            for other in neighbours(network.incoming[network.rank[waiting.pop()]]):
+                if other not in found and self._can_commit(other):
+                    found.add(other)
+                    waiting.append(other)
+        return frozenset(found)
+
+    def _can_commit(self, task: int) -> bool:
+        """Say whether an earlier task counts in a commit: not behind the trip, or committed."""
+        known = self.outlook.known
+        if task not in self.outlook.frame.downstream[self.trying.trip]:
+            return True
+        stay = self._task(task).stay
+        parts = self.outlook.site.stay_tasks[stay].parts if stay in self.outlook.site.stays else ()
+        return stay in known.commitments or any(
+            part in known.state.begun or part in known.state.finished for part in parts
+        )
+
+    def _between(self) -> frozenset[int]:
+        """Return the tasks between the arrival and the item, the trip's own included."""
+        own = self.outlook.site.trips[self.trying.trip].tasks
+        ends, network = self._ends(), self.outlook.network
+        downstream = self.outlook.frame.downstream[self.trying.trip]
+        return (network.upstream(ends).union(ends) & downstream).union(own)

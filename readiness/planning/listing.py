@@ -1,0 +1,340 @@
+"""Lists what could be changed for one asked day: exact, priced, with whom it touches.
+
+Invariant: the list is finite and made before any search; on the day of the question itself it
+holds nothing but leaving surfaces and another hour, because no change makes evidence.
+"""
+
+from __future__ import annotations
+
+from datetime import timedelta
+from typing import TYPE_CHECKING
+
+from readiness.facts.vocabulary import Gate
+from readiness.gates.moving import least_start
+from readiness.job.instants import is_dated, moment_of
+from readiness.planning.change import Change, ChangeKind, Charge, Offer
+from readiness.planning.prices import Prices
+from readiness.schedule.outlook import closable, late_end
+from readiness.site.calendars import zone_days
+from readiness.site.trip_tasks import REST, SPRAY_TRADE
+from readiness.telling.teller import Teller
+
+if TYPE_CHECKING:
+    from collections.abc import Iterable, Iterator
+
+    from readiness.planning.trying import Attempt
+    from readiness.site.calendars import Calendar
+
+MOST_OPENINGS = 6
+"""So many openings of a crew are offered for one work, spread over those there are."""
+LATER_OPENINGS = 2
+SEARCH_DAYS = 120
+NEW_TRIP = "further"
+
+
+def name_of_new_trip(names: Iterable[str]) -> str:
+    """Return an id for a further trip that no trip of the job has."""
+    taken, number, name = set(names), 1, NEW_TRIP
+    while name in taken:
+        number += 1
+        name = f"{NEW_TRIP}-{number}"
+    return name
+
+
+class Listing:
+    """Makes the list for one trip at one asked arrival."""
+
+    def __init__(self, base: Attempt, trip: str) -> None:
+        """Remember the forecast and verdicts with the trip booked to the asked arrival."""
+        assert base.outlook is not None  # noqa: S101  booking a trip makes no circle
+        assert base.verdicts is not None  # noqa: S101
+        self.outlook, self.verdicts, self.on = base.outlook, base.verdicts, base.on
+        self.site = self.outlook.site
+        self.trip = trip
+        self.teller = Teller(self.outlook)
+        self.prices = Prices(self.site.job.costs)
+        self.as_of = self.outlook.seen.as_of
+        self.frees = late_end(self.site.trips[trip], self.outlook.frame, self.on, None)
+
+    def changes(self) -> tuple[Change, ...]:
+        """Return the list, by id."""
+        found = [*self._leaves()]
+        if self.trip not in self.outlook.known.arrived:
+            found += self._hours()
+        if self.verdicts.gate is Gate.PROMISE:
+            found += [*self._bookings(), *self._pulls()]
+        return tuple(sorted(found, key=lambda change: change.id))
+
+    def _wall(self, instant: int) -> str:
+        zone = zone_days(self.site.zone).zone
+        return moment_of(instant, zone).replace(tzinfo=None).isoformat()
+
+    def _openings(self, calendar: Calendar, first: int, last: int) -> list[int]:
+        """Return the instants at which a calendar opens, from the first to before the last."""
+        return [opens for opens, _ in calendar.spans(first, last) if first <= opens < last]
+
+    def _day_end(self) -> int:
+        zone = zone_days(self.site.zone)
+        day = moment_of(self.on, zone.zone).date()
+        return zone.instant(day + timedelta(days=1), 0)
+
+    # Leaving a surface to another trip
+
+    def _leaves(self) -> Iterator[Change]:
+        held = [
+            v.surface
+            for v in self.verdicts.surfaces.values()
+            if v.counts and (v.failing or v.late_by or v.stop is not None or v.kept_out_by)
+        ]
+        if not held:
+            return
+        others = [
+            trip.id
+            for trip in self.site.trips.values()
+            if trip.id not in (self.trip, REST)
+            and trip.planned
+            and trip.id not in self.outlook.known.arrived
+        ]
+        new = name_of_new_trip({*self.site.trips, *self.site.job.trips, *self.site.stays})
+        for surface in held:
+            for other in (*others, new):
+                yield self._leave(surface, other, is_new=other == new)
+
+    def _leave(self, surface: str, other: str, *, is_new: bool) -> Change:
+        name = "a further trip" if is_new else f"the {self.site.trips[other].name} trip"
+        looks = {
+            approval.id
+            for approval in self.site.approvals
+            if approval.trip == self.trip
+            and approval.before_foam
+            and surface in approval.looks
+            and approval.looks[surface] not in self.outlook.known.state.finished
+        }
+        charges = [
+            self.prices.charge(
+                "approval",
+                f"look:{other}:{look}",
+                f"one more {_small(self.site.approval_kinds[look].title)}",
+            )
+            for look in sorted(looks)
+        ]
+        if is_new:
+            charges.append(self.prices.charge("trip", f"trip:{other}", "the rig's further coming"))
+            charges += self._displaced(other)
+        return Change(
+            id=f"leave:{surface}:{other}",
+            kind=ChangeKind.LEAVE,
+            group=f"surface:{surface}",
+            about=surface,
+            at=self.on,
+            fields=(),
+            says=f"leave {self.teller.place(surface)} to {name}",
+            tells=frozenset({SPRAY_TRADE, *(self.site.office_of[look] for look in looks)}),
+            charges=tuple(charges),
+            brings=tuple(
+                f"ask for the {_small(self.site.approval_kinds[look].title)} for part"
+                for look in sorted(looks)
+            ),
+            surface=surface,
+            trip=other,
+        )
+
+    def _displaced(self, other: str) -> Iterator[Charge]:
+        """Yield the trade-days that one more keep-out costs: a crew of each trade kept away.
+
+        The further trip has no date yet; so it is reckoned as long as this one, from its release.
+        """
+        start, end = self.frees, self.frees + (self.frees - self.on)
+        lost: dict[str, int] = {}
+        for task in self.site.tasks:
+            first, last = (
+                self.outlook.forecast.start[task.index],
+                self.outlook.forecast.finish[task.index],
+            )
+            if task.trade in (None, SPRAY_TRADE) or task.calendar is None:
+                continue
+            if not is_dated(first) or not is_dated(last) or not closable(task, self.site):
+                continue
+            if task.place not in self.site.trips[self.trip].zone or last <= start or first >= end:
+                continue
+            spans = self.site.calendars[task.calendar].spans(max(first, start), min(last, end))
+            worked = sum(
+                max(0, min(shut, last, end) - max(opens, first, start)) for opens, shut in spans
+            )
+            lost[str(task.trade)] = lost.get(str(task.trade), 0) + worked
+        for trade, minutes in sorted(lost.items()):
+            day = self.site.calendars[self.site.trade_calendar[trade]].day_minutes
+            days = round(minutes / day, 2)
+            label = f"{days:g} days of {self.teller.who(trade).trade} lost to its keep-out"
+            yield self.prices.trade_time(trade, days, f"keep-out:{other}:{trade}", label)
+
+    # Another hour
+
+    def _hours(self) -> Iterator[Change]:
+        calendar = self.site.calendars[self.site.spray_calendar]
+        day = moment_of(self.on, zone_days(self.site.zone).zone).date()
+        news = self.outlook.seen.trips.get(self.trip)
+        offered = set(news.offered) if news is not None else set()
+        for opens, shuts in calendar.spans_on(day):
+            for at in range(opens, shuts, 60):
+                if at <= self.as_of or at == self.on:
+                    continue
+                wall = self._wall(at)
+                if offered and wall not in {moment.isoformat() for moment in offered}:
+                    continue
+                yield Change(
+                    id=f"arrive:{wall}",
+                    kind=ChangeKind.ARRIVE,
+                    group="arrival",
+                    about=self.trip,
+                    at=at,
+                    fields=({"kind": "dated", "what": self.trip, "when": wall, "agreed": False},),
+                    says=f"let the rig arrive {self.teller.told(at)}",
+                    tells=frozenset({SPRAY_TRADE}),
+                    charges=(self.prices.charge("move", f"move:{self.trip}", "moving the trip"),),
+                )
+
+    # Another date for a work
+
+    def _bookings(self) -> Iterator[Change]:
+        known, site = self.outlook.known, self.site
+        tasks = site.trips[self.trip].sprays.values()
+        before = self.outlook.network.upstream(tasks)
+        closing = {
+            closer.stay
+            for verdict in self.verdicts.surfaces.values()
+            if verdict.window is not None and verdict.counts
+            for closer in verdict.window.closers
+            if closer.task is not None and not closer.begun and closer.latest < self._day_end()
+        }
+        for thing in site.things.values():
+            if not set(thing.blocks).isdisjoint(site.trips[self.trip].surfaces):
+                closing.add(thing.set_by)
+        for stay, commitment in known.commitments.items():
+            parts = site.stay_tasks[stay].parts
+            if any(part in known.state.begun or part in known.state.finished for part in parts):
+                continue
+            calendar = site.calendars[site.tasks[parts[0]].calendar or 0]
+            if not before.isdisjoint(parts) and commitment.late > self.as_of:
+                found = self._openings(calendar, self.as_of + 1, commitment.late)
+                for number, at in enumerate(reversed(_spread(found))):
+                    yield self._booking(stay, f"a{number:02}", at)
+            if stay in closing:
+                for number, at in enumerate(self._later(stay, calendar, commitment.late)):
+                    yield self._booking(stay, f"b{number:02}", at)
+
+    def _later(self, stay: str, calendar: Calendar, booked: int) -> list[int]:
+        parts = self.site.stay_tasks[stay].parts
+        least = max(least_start(self.outlook, self.trip, part, self.on) for part in parts)
+        if not is_dated(least):
+            return []
+        first = max(least, booked + 1)
+        found = self._openings(calendar, first, first + SEARCH_DAYS * 1440)
+        return found[:LATER_OPENINGS]
+
+    def _booking(self, stay: str, number: str, at: int) -> Change:
+        trade = self.site.stays[stay].trade
+        was = self.teller.told(self.outlook.known.commitments[stay].late)
+        title = self.site.stays[stay].title
+        return Change(
+            id=f"book:{stay}:{number}",
+            kind=ChangeKind.BOOK,
+            group=f"book:{stay}",
+            about=stay,
+            at=at,
+            fields=({"kind": "dated", "what": stay, "when": self._wall(at), "agreed": False},),
+            says=f'move "{title}" from {was} to {self.teller.told(at)}',
+            tells=frozenset({trade}),
+            charges=(self.prices.charge("move", f"move:{stay}", f'moving "{title}"'),),
+        )
+
+    # Pulling what stands
+
+    def _pulls(self) -> Iterator[Change]:
+        never = self.outlook.known.state.never
+        for thing in self.site.things.values():
+            kind = thing.kind
+            if thing.pull not in never or thing.set_by in self.site.stays:
+                continue
+            if set(thing.blocks).isdisjoint(self.site.trips[self.trip].surfaces):
+                continue
+            approval = kind.approval if kind.approval in self.site.approval_kinds else ""
+            licensed = kind.pull_trade in self.site.job.trades and approval
+            if kind.licensed and not licensed:
+                continue
+            calendar = self.site.calendars[self.site.trade_calendar[kind.pull_trade]]
+            pulls = self._openings(calendar, self.as_of + 1, self.on)
+            resets = self._openings(
+                calendar,
+                self.frees + (self._day_end() - self.on),
+                self.frees + SEARCH_DAYS * 1440,
+            )
+            if not pulls or not resets:
+                continue
+            for number, at in enumerate(reversed(_spread(pulls))):
+                yield self._pull(thing.id, f"{number:02}", at, resets[0])
+
+    def _pull(self, name: str, number: str, at: int, back: int) -> Change:
+        thing = self.site.things[name]
+        kind = thing.kind
+        calendar = self.site.calendars[self.site.trade_calendar[kind.pull_trade]]
+        days = round(2 * thing.takes.minutes(calendar.day_minutes) / calendar.day_minutes, 2)
+        tells, brings = {kind.pull_trade}, list(kind.entails)
+        charges = [
+            self.prices.trade_time(
+                kind.pull_trade,
+                days,
+                f"pull:{name}",
+                f"{days:g} days of {self.teller.who(kind.pull_trade).trade} to pull and reset",
+            )
+        ]
+        if kind.approval in self.site.approval_kinds:
+            look = _small(self.site.approval_kinds[kind.approval].title)
+            office = self.site.office_of[kind.approval]
+            tells.add(office)
+            brings.append(f"ask {self.teller.who(office).name} for the {look} after that, in time")
+            charges.append(self.prices.charge("approval", f"pull-look:{name}", f"one more {look}"))
+        return Change(
+            id=f"pull:{name}:{number}",
+            kind=ChangeKind.PULL,
+            group=f"pull:{name}",
+            about=name,
+            at=at,
+            fields=(
+                {
+                    "kind": "thing-dated",
+                    "thing": name,
+                    "pull": self._wall(at),
+                    "reset": self._wall(back),
+                },
+            ),
+            says=f"pull {thing.title} {self.teller.told(at)} and set it again "
+            f"{self.teller.told(back)}",
+            tells=frozenset(tells),
+            charges=tuple(charges),
+            brings=tuple(brings),
+            caution=kind.caution,
+            until=back,
+        )
+
+
+def _small(title: str) -> str:
+    return title[:1].lower() + title[1:]
+
+
+def _spread(found: list[int]) -> list[int]:
+    """Return at most so many of the instants, the first and the last among them."""
+    if len(found) <= MOST_OPENINGS:
+        return found
+    step = (len(found) - 1) / (MOST_OPENINGS - 1)
+    return [found[round(number * step)] for number in range(MOST_OPENINGS)]
+
+
+def offer_of(base: Attempt, empty: Offer, trip: str) -> Offer:
+    """Return the whole offer, from what every way brings with it and the list."""
+    return Offer(
+        Listing(base, trip).changes(), empty.tells, empty.charges, empty.fields, empty.says
+    )
+
+
+__all__ = ["Listing", "name_of_new_trip", "offer_of"]

@@ -1,0 +1,175 @@
+"""Finds the best ways: the solver proposes, the forecast and the gate judge, refusals become cuts.
+
+Before a cut is added it is grown: changes that help and harm no chain are taken into the set as
+long as it still fails, and so leave the cut. That way one refusal speaks for many sets.
+
+Invariant: a way works, no change of it can be left out, and nothing cheaper that contains no
+earlier way works.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+from readiness.planning.change import ChangeKind
+from readiness.planning.cuts import Cut, cuts_of
+from readiness.planning.harmless import harmless_of
+
+if TYPE_CHECKING:
+    from collections.abc import Iterable
+
+    from readiness.planning.change import Change
+    from readiness.planning.cheapest import Cheapest
+    from readiness.planning.trying import Attempt, Chosen, Trying
+
+MOST_WAYS = 5
+LEAST_WAYS = 3
+MOST_FORECASTS = 1500
+"""After so many forecasts no further way is looked for once there are three."""
+
+VARIANTS = frozenset({ChangeKind.BOOK, ChangeKind.PULL, ChangeKind.ARRIVE})
+"""Kinds whose changes of one group differ by their date alone: such a pair is one way, not two."""
+
+
+@dataclass(frozen=True, slots=True)
+class Found:
+    """What a search has come to."""
+
+    ways: tuple[Attempt, ...]
+    """The best first."""
+    proof: tuple[Cut, ...]
+    """If there is no way: cuts that no set keeps together, none of them to spare."""
+    forecasts: int
+    finished: bool
+    """Nothing was left unsearched among the ways told."""
+
+
+class Search:
+    """The search over the changes of one offer."""
+
+    def __init__(self, trying: Trying) -> None:
+        """Remember what tries the sets."""
+        self.trying = trying
+        self.harmless = harmless_of(trying)
+        self.cuts: list[Cut] = []
+        self.surfaces = len(trying.attempt(frozenset()).asked_surfaces)
+
+    def run(self, most: int = MOST_WAYS) -> Found:
+        """Return the best ways."""
+        first = self.trying.attempt(frozenset())
+        if first.works:
+            return Found((first,), (), self.trying.forecasts, finished=True)
+        self._grow_and_keep(first, None)
+        if any(cut.is_empty for cut in self.cuts):
+            return self._nothing()
+        from readiness.planning.cheapest import Cheapest
+
+        model = Cheapest(self.trying.offer, self.surfaces)
+        for cut in self.cuts:
+            model.keep(cut)
+        ways: list[Attempt] = []
+        while len(ways) < most:
+            way = self._next(model)
+            if way is None:
+                break
+            ways.append(way)
+            model.leave_behind(self._alike(change) for change in self.trying.changes(way.chosen))
+            if len(ways) >= LEAST_WAYS and self.trying.forecasts >= MOST_FORECASTS:
+                return Found(tuple(ways), (), self.trying.forecasts, finished=False)
+        if not ways:
+            return self._nothing()
+        return Found(tuple(ways), (), self.trying.forecasts, finished=True)
+
+    def _next(self, model: Cheapest) -> Attempt | None:
+        """Return the best set that works, or None if none does."""
+        while True:
+            chosen = model.solve()
+            if chosen is None:
+                return None
+            attempt = self.trying.attempt(chosen)
+            if attempt.works:
+                return attempt
+            self._grow_and_keep(attempt, model)
+
+    def _alike(self, change: Change) -> list[Change]:
+        """Return a change and those that differ from it by their date alone."""
+        if change.kind not in VARIANTS:
+            return [change]
+        return [c for c in self.trying.offer.changes if c.group == change.group]
+
+    def _grow_and_keep(self, attempt: Attempt, model: Cheapest | None) -> None:
+        """Add the cuts of an attempt that fails, and those of the set it can be grown to."""
+        grown = self._grown(attempt)
+        for each in (attempt,) if grown is attempt else (attempt, grown):
+            for cut in cuts_of(self.trying, each):
+                self.cuts.append(cut)
+                if model is not None:
+                    model.keep(cut)
+
+    def _grown(self, attempt: Attempt) -> Attempt:
+        """Return the attempt with what helps and harms nothing, as far as it still fails.
+
+        All at once first; where that works, one after another.
+        """
+        while True:
+            added = self._helping(attempt)
+            if not added:
+                return attempt
+            whole = self.trying.attempt(self._with(attempt.chosen, added))
+            if not whole.works:
+                attempt = whole
+                continue
+            for change in added:
+                one = self.trying.attempt(self._with(attempt.chosen, (change,)))
+                if not one.works:
+                    attempt = one
+            return attempt
+
+    def _helping(self, attempt: Attempt) -> tuple[Change, ...]:
+        """Return the harmless changes that some cut of an attempt asks for, one of each group."""
+        wanted = frozenset().union(*(cut.any_of for cut in cuts_of(self.trying, attempt)))
+        best: dict[str, Change] = {}
+        for change in self.trying.changes(wanted & self.harmless.keys()):
+            other = best.get(change.group)
+            if other is None or self.harmless[change.id] > self.harmless[other.id]:
+                best[change.group] = change
+        chosen = {c.group: c for c in self.trying.changes(attempt.chosen)}
+        return tuple(
+            change
+            for change in best.values()
+            if change.group not in chosen
+            or (
+                chosen[change.group].id in self.harmless
+                and self.harmless[change.id] > self.harmless[chosen[change.group].id]
+            )
+        )
+
+    def _with(self, chosen: Chosen, added: Iterable[Change]) -> Chosen:
+        """Return a set with changes added, each in the place of another one of its group."""
+        groups = {change.group: change.id for change in self.trying.changes(chosen)}
+        groups.update({change.group: change.id for change in added})
+        return frozenset(groups.values())
+
+    def _nothing(self) -> Found:
+        return Found((), self._proof(), self.trying.forecasts, finished=True)
+
+    def _proof(self) -> tuple[Cut, ...]:
+        """Return cuts that no set keeps together, none to spare, by leaving out one after another.
+
+        An empty cut is a proof alone.
+        """
+        alone = next((cut for cut in self.cuts if cut.is_empty), None)
+        if alone is not None:
+            return (alone,)
+        from readiness.planning.cheapest import Cheapest
+
+        needed = list(self.cuts)
+        for cut in reversed(self.cuts):
+            rest = [other for other in needed if other is not cut]
+            model = Cheapest(self.trying.offer, self.surfaces)
+            for other in rest:
+                model.keep(other)
+            if model.solve() is None:
+                needed = rest
+        return tuple(needed)

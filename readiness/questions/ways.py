@@ -1,0 +1,312 @@
+"""What is the least that must change so that a day works, what does it cost, who is told?
+
+Invariant: a way is told only if the forecast and the gate say yes of it; where there is none, what
+stands against the day is told as sentences.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import TYPE_CHECKING, Any
+
+from readiness.gates.asked import asked_gate, asked_instant, asked_trip, local_date
+from readiness.job.instants import moment_of
+from readiness.planning.bill import bill_of, is_priced
+from readiness.planning.change import ChangeKind, Offer
+from readiness.planning.listing import name_of_new_trip, offer_of
+from readiness.planning.prices import Prices, told_cents
+from readiness.planning.refusals import Why
+from readiness.planning.search import Found, Search
+from readiness.planning.trying import Trying
+from readiness.planning.writing import lines_of
+from readiness.site.calendars import zone_days
+from readiness.site.trip_tasks import SPRAY_TRADE
+from readiness.telling.case import Case, Instants, On
+from readiness.telling.teller import Teller, Who
+from readiness.telling.window_lines import closer_words
+
+if TYPE_CHECKING:
+    from collections.abc import Iterable
+
+    from readiness.planning.change import Charge
+    from readiness.planning.cuts import Cut
+    from readiness.planning.trying import Attempt
+
+MOST_STEPS = 4
+"""Steps of a chain that a proof tells."""
+
+MOST_PLACES = 3
+UNTOUCHED = " Nothing on the list of changes touches that."
+
+
+@dataclass(frozen=True, slots=True)
+class CostLine:
+    """One item of what a way costs."""
+
+    what: str
+    amount: float | None
+    """In the currency of the job; None if its price is not written."""
+
+
+@dataclass(frozen=True, slots=True)
+class WayLine:
+    """One way to make the day work."""
+
+    number: int
+    does: str
+    """What is changed, as a sentence."""
+    costs: str
+    """What it costs and how many are told, as a sentence."""
+    changes: tuple[str, ...]
+    """Ids of its changes; none if only the trip is booked, or nothing at all."""
+    amount: float | None
+    """Sum of what has a price; None without any price."""
+    currency: str
+    unpriced: tuple[str, ...]
+    """What the sum leaves out, because its price is not written."""
+    bill: tuple[CostLine, ...]
+    people: tuple[Who, ...]
+    """Whom to tell."""
+    brings: tuple[str, ...]
+    """What comes with it."""
+    cautions: tuple[str, ...]
+    verdict: str
+    """The word of the trip once it is done."""
+    lines: tuple[dict[str, Any], ...]
+    """What it writes into the diary."""
+
+
+@dataclass(frozen=True, slots=True)
+class WaysAnswer:
+    """The answer to "what would make that day work?"."""
+
+    job: str
+    instants: Instants
+    trip: str
+    trip_name: str
+    verdict: str
+    """The word as things stand, with the trip booked to the asked day."""
+    sentence: str
+    ways: tuple[WayLine, ...]
+    """The best first."""
+    proof: tuple[str, ...]
+    """Without a way: what stands against the day, as sentences."""
+    notes: tuple[str, ...]
+    forecasts: int
+    """How many sets of changes were forecast."""
+
+
+def ways(case: Case, on: On = None) -> WaysAnswer:
+    """Return the best ways to make a day work.
+
+    Args:
+        case: The job at one moment.
+        on: A day or moment at the site; None means the day that `check` asks about.
+    """
+    outlook = case.outlook
+    asked = asked_trip(outlook, on)
+    instant = asked_instant(outlook, on, asked)
+    past = _refused_day(case, asked, instant)
+    if past:
+        return _answer(case, asked, instant, "", (past,), ())
+    trip, empty = _booked(case, asked, instant)
+    base = Trying(outlook, empty, trip, instant).attempt(frozenset())
+    offer = offer_of(base, empty, trip)
+    trying = Trying(outlook, offer, trip, instant)
+    found = Search(trying).run()
+    lines = tuple(_way(case, trying, way, number) for number, way in enumerate(found.ways, 1))
+    proof = _proof(trying, found.proof)
+    verdict = base.verdicts.word.value if base.verdicts is not None else ""
+    return _answer(case, asked, instant, verdict, proof, lines, _notes(case, trying, found))
+
+
+def _refused_day(case: Case, trip: str, instant: int) -> str:
+    """Return why a day can't be asked about at all; empty if it can."""
+    outlook, site = case.outlook, case.site
+    if trip in outlook.known.arrived:
+        return f"The {site.trips[trip].name} trip has arrived; its day can't be changed any more."
+    told = case.teller.told(instant)
+    if instant < outlook.seen.as_of:
+        return f"{told} is past."
+    calendar = site.calendars[site.spray_calendar]
+    if not calendar.spans_on(local_date(outlook, instant)):
+        return f"{case.teller.who(SPRAY_TRADE).name} does not work on {told.rpartition(' ')[0]}."
+    return ""
+
+
+def _booked(case: Case, trip: str, instant: int) -> tuple[str, Offer]:
+    """Return the trip's id, and an offer that books it to the asked arrival and nothing more."""
+    site, known = case.site, case.outlook.known
+    fields: list[dict[str, Any]] = []
+    planned = site.trips[trip].planned
+    name = trip if planned else name_of_new_trip({*site.trips, *site.stays})
+    if not planned:
+        fields.append({"kind": "trip", "trip": name, "surfaces": list(site.trips[trip].surfaces)})
+    if planned and known.arrivals.get(trip) == instant:
+        return name, Offer((), frozenset(), (), (), "")
+    wall = moment_of(instant, zone_days(site.zone).zone).replace(tzinfo=None).isoformat()
+    fields.append({"kind": "dated", "what": name, "when": wall, "agreed": False})
+    charges: tuple[Charge, ...] = ()
+    if trip in known.arrivals:
+        charges = (Prices(site.job.costs).charge("move", f"move:{trip}", "moving the trip"),)
+    says = f"book the {site.trips[trip].name} trip for {case.teller.told(instant)}"
+    return name, Offer((), frozenset({SPRAY_TRADE}), charges, tuple(fields), says)
+
+
+def _answer(  # noqa: PLR0913, PLR0917  an answer is nothing but its fields
+    case: Case,
+    trip: str,
+    instant: int,
+    verdict: str,
+    proof: tuple[str, ...],
+    lines: tuple[WayLine, ...],
+    notes: tuple[str, ...] = (),
+    forecasts: int = 0,
+) -> WaysAnswer:
+    as_of, on = case.teller.moment(case.outlook.seen.as_of), case.teller.moment(instant)
+    assert as_of is not None  # noqa: S101  both are real instants
+    assert on is not None  # noqa: S101
+    gate = asked_gate(case.outlook, instant, trip).value
+    name, told = case.site.trips[trip].name, case.teller.told(instant)
+    if not lines:
+        sentence = f"No change on the list makes the {name} trip work {told}."
+    elif not lines[0].changes:
+        sentence = f"The {name} trip works {told} as things stand; nothing else has to change."
+    else:
+        count = "One way makes" if len(lines) == 1 else f"{len(lines)} ways make"
+        sentence = f"{count} the {name} trip work {told}."
+    return WaysAnswer(
+        job=case.site.job.name,
+        instants=Instants(as_of, on, case.site.zone, gate),
+        trip=trip,
+        trip_name=name,
+        verdict=verdict,
+        sentence=sentence,
+        ways=lines,
+        proof=proof,
+        notes=notes,
+        forecasts=forecasts,
+    )
+
+
+def _way(case: Case, trying: Trying, way: Attempt, number: int) -> WayLine:
+    """Return a way in words."""
+    assert way.verdicts is not None  # noqa: S101  a way works
+    changes, offer = trying.changes(way.chosen), trying.offer
+    bill = bill_of(offer, changes)
+    prices, currency = Prices(case.site.job.costs), case.site.job.costs.currency
+    arrives = any(change.kind is ChangeKind.ARRIVE for change in changes)
+    does = [] if arrives or not offer.says else [offer.says]
+    does += [change.says for change in changes]
+    people = tuple(case.teller.who(name) for name in sorted(bill.people))
+    return WayLine(
+        number=number,
+        does=_sentence(does) if does else "Nothing has to change.",
+        costs=_costs(bill.cents, bill.unpriced, currency, len(people), priced=prices.are_written),
+        changes=tuple(change.id for change in changes),
+        amount=bill.cents / 100 if prices.are_written else None,
+        currency=currency,
+        unpriced=bill.unpriced,
+        bill=tuple(
+            CostLine(charge.label, None if charge.cents is None else charge.cents / 100)
+            for charge in bill.charges
+        ),
+        people=people,
+        brings=tuple(dict.fromkeys(brought for change in changes for brought in change.brings)),
+        cautions=tuple(dict.fromkeys(change.caution for change in changes if change.caution)),
+        verdict=way.verdicts.word.value,
+        lines=tuple(lines_of(trying.job, offer, trying.trip, changes)),
+    )
+
+
+def _sentence(clauses: list[str]) -> str:
+    text = "; ".join(clauses)
+    return text[:1].upper() + text[1:] + "."
+
+
+def _costs(
+    cents: int, unpriced: tuple[str, ...], currency: str, people: int, *, priced: bool
+) -> str:
+    """Return the cost and the number of people as a sentence."""
+    told = {0: "nobody has to be told", 1: "1 party is told"}.get(
+        people, f"{people} parties are told"
+    )
+    if not unpriced:
+        return f"It costs {told_cents(cents, currency)}, and {told}."
+    if not priced:
+        return f"What it costs is not known, because no prices are written; {told}."
+    count = "1 item" if len(unpriced) == 1 else f"{len(unpriced)} items"
+    return f"It costs at least {told_cents(cents, currency)}, {count} without a price; {told}."
+
+
+def _notes(case: Case, trying: Trying, found: Found) -> tuple[str, ...]:
+    notes = []
+    if found.ways and found.ways[0].chosen and not is_priced(trying.offer):
+        wanted = dict.fromkeys(
+            charge.wanted
+            for change in trying.offer.changes
+            for charge in change.charges
+            if charge.wanted
+        )
+        notes.append(
+            "Ordered by people to tell and changes, not by cost: [costs] does not say "
+            f"{', '.join(wanted)}."
+        )
+    news = case.outlook.seen.trips.get(trying.trip)
+    if news is not None and news.offered:
+        days = {moment.date() for moment in news.offered}
+        if local_date(case.outlook, trying.on) not in days:
+            notes.append("The spray company has not offered this day; ask for it.")
+    if not found.finished:
+        notes.append("Further ways were not looked for.")
+    return tuple(notes)
+
+
+def _proof(trying: Trying, cuts: Iterable[Cut]) -> tuple[str, ...]:
+    """Return what stands against the day, each thing once with its places, as sentences."""
+    found: dict[str, dict[str, None]] = {}
+    for cut in cuts:
+        refusal = cut.refusal
+        says = _refused(cut) + (UNTOUCHED if cut.is_empty else "")
+        place = trying.outlook.site.places.name(refusal.surface) if refusal.surface else ""
+        found.setdefault(says, {})[place] = None
+    return tuple(f"{_told_places(list(places))}{says}" for says, places in found.items())
+
+
+def _told_places(places: list[str]) -> str:
+    """Return the places that a sentence begins with; a few names, then how many more."""
+    if places == [""]:
+        return ""
+    more = f" and {len(places) - MOST_PLACES} more" if len(places) > MOST_PLACES else ""
+    return f"{', '.join(places[:MOST_PLACES])}{more}: "
+
+
+def _refused(cut: Cut) -> str:
+    """Return one refusal as a sentence, without its place."""
+    refusal, outlook = cut.refusal, cut.attempt.outlook
+    if outlook is None:
+        return "works would wait for each other if more surfaces were left to another trip."
+    assert cut.attempt.judge is not None  # noqa: S101  a forecast has its judge
+    told_by = Case(outlook, cut.attempt.judge, Teller(outlook))
+    teller = told_by.teller
+    if refusal.why is Why.STOPPED:
+        return "stopped, and only the same role lifts a stop."
+    if refusal.why is Why.KEPT_OUT:
+        return f"shut by the keep-out of the {outlook.site.trips[refusal.other_trip].name} trip."
+    if refusal.closer is not None:
+        title, whose = closer_words(told_by, refusal.closer)
+        verb = "stands or has begun since" if refusal.closer.begun else "is committed for"
+        return f"{title} ({whose}) {verb} {teller.told(refusal.closer.commit)}."
+    requirement = outlook.site.requirements[refusal.requirement or 0]
+    if refusal.why is Why.EVIDENCE:
+        who = teller.who(requirement.clears)
+        phone = f", {who.phone}" if who.phone else ""
+        return (
+            f'"{requirement.title}" is not shown, and no change makes evidence: '
+            f"only {who.name}{phone} can tell."
+        )
+    item = refusal.steps[0].task
+    behind = teller.chain(item)[1:][-MOST_STEPS:]
+    ends = teller.told(outlook.forecast.finish[item])
+    says = f"too early, because {teller.task(item)} ends {ends}"
+    return says + (f", after {'; after '.join(behind)}." if behind else ".")

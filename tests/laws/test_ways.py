@@ -1,0 +1,159 @@
+"""The search for ways equals trying every set of the list, on random small jobs.
+
+The referee knows nothing of cuts: it judges all sets with at most one change of each group and
+takes the smallest rank. The jobs have work that is before one surface and after another, so that
+leaving a surface or moving a work helps one chain and harms another.
+"""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from itertools import product
+from typing import TYPE_CHECKING
+
+import pytest
+from hypothesis import assume, event, given, settings
+from hypothesis import strategies as st
+
+from readiness.planning.bill import rank_of
+from readiness.planning.change import TAKES_OUT, Offer
+from readiness.planning.listing import offer_of
+from readiness.planning.search import VARIANTS, Search
+from readiness.planning.trying import Trying
+from tests.builders import at
+from tests.laws.random_jobs import Plan, Work, asked_of, plans
+
+if TYPE_CHECKING:
+    from collections.abc import Iterator
+
+    from readiness.planning.trying import Chosen
+
+MOST_CHANGES = 9
+"""A list longer than this is thinned out, so that all sets can be tried."""
+
+COSTS = "[costs]\ntrip = 700\nmove = 45\napproval = 90\ntrade_day = 400\n"
+
+NO_OFFER = Offer((), frozenset(), (), (), "")
+
+
+class Mixed(Work):
+    """Work that is before one surface and after another."""
+
+    __slots__ = ()
+
+    def line(self) -> str:
+        """Return it with an order for each surface."""
+        orders = '{ "bath.outer" = "before", "kitchen.outer" = "after" }'
+        return super().line().replace(f'order = "{self.order}"', f"order = {orders}")
+
+
+@st.composite
+def jobs(draw: st.DrawFn) -> Plan:
+    """Draw a plan, often with a mixed work, with prices."""
+    plan = draw(plans())
+    answers = tuple((code, "yes", "2026-05-03T09:00:00") for code in ("answered", "access", "dry"))
+    if draw(st.booleans()):
+        plan = replace(plan, answers=answers)
+    if draw(st.booleans()):
+        mixed = Mixed(
+            name="mixed",
+            trade=draw(st.sampled_from(("plumber", "hvac"))),
+            rooms=("bath", "kitchen"),
+            order="before",
+            days=draw(st.integers(1, 2)),
+            booked=draw(st.integers(5, 15).map(lambda day: f"2026-05-{day:02}")),
+        )
+        plan = replace(plan, works=(*plan.works, mixed))
+    return replace(plan, extra=COSTS if draw(st.booleans()) else "")
+
+
+def thinned(offer: Offer) -> Offer:
+    """Return the offer with at most so many changes, spread over the list."""
+    changes = offer.changes
+    if len(changes) > MOST_CHANGES:
+        step = len(changes) / MOST_CHANGES
+        changes = tuple(changes[int(number * step)] for number in range(MOST_CHANGES))
+    return replace(offer, changes=changes)
+
+
+def trying_of(plan: Plan, on: int) -> Trying | None:
+    """Return what tries the sets of a plan's offer; None if the plan can't be laid out."""
+    job = asked_of(plan)
+    if job is None:
+        return None
+    wall = f"2026-05-{(on // 1440) - (at('2026-05-01') // 1440) + 1:02}T07:00:00"
+    fields = ({"kind": "dated", "what": "first", "when": wall, "agreed": False},)
+    empty = replace(NO_OFFER, fields=fields, says="book it")
+    base = Trying(job.outlook, empty, "first", on).attempt(frozenset())
+    return Trying(job.outlook, thinned(offer_of(base, empty, "first")), "first", on)
+
+
+def every_set(trying: Trying) -> Iterator[Chosen]:
+    """Yield every set with at most one change of a group that leaves a surface in the trip."""
+    groups: dict[str, list[str]] = {}
+    for change in trying.offer.changes:
+        groups.setdefault(change.group, []).append(change.id)
+    surfaces = len(trying.attempt(frozenset()).asked_surfaces)
+    for picks in product(*([None, *members] for members in groups.values())):
+        chosen = frozenset(pick for pick in picks if pick is not None)
+        out = sum(change.kind in TAKES_OUT for change in trying.changes(chosen))
+        if out < max(surfaces, 1):
+            yield chosen
+
+
+def excluded(trying: Trying, chosen: Chosen, earlier: list[Chosen]) -> bool:
+    """Say whether a set holds an earlier way, or one that differs from it by dates alone."""
+    mine = {c.group if c.kind in VARIANTS else c.id for c in trying.changes(chosen)}
+    return any(
+        {c.group if c.kind in VARIANTS else c.id for c in trying.changes(way)} <= mine
+        for way in earlier
+    )
+
+
+def check_against_every_set(plan: Plan, on: int) -> None:
+    """Compare the first two ways with the best of all sets."""
+    trying = trying_of(plan, on)
+    assume(trying is not None)
+    assert trying is not None
+    found = Search(trying).run(most=2)
+    working = [chosen for chosen in every_set(trying) if trying.attempt(chosen).works]
+    event(f"{len(found.ways)} ways")
+    earlier: list[Chosen] = []
+    for way in found.ways:
+        left = [chosen for chosen in working if not excluded(trying, chosen, earlier)]
+        best = min(rank_of(trying.offer, trying.changes(chosen)) for chosen in left)
+        assert rank_of(trying.offer, trying.changes(way.chosen)) == best
+        for change in way.chosen:
+            assert not trying.attempt(way.chosen - {change}).works, change
+        earlier.append(way.chosen)
+    if len(found.ways) < 2 and frozenset() not in earlier:
+        assert all(excluded(trying, chosen, earlier) for chosen in working)
+    if not found.ways:
+        assert not working
+        assert found.proof
+
+
+days_asked = st.integers(5, 15).map(lambda day: at(f"2026-05-{day:02} 07:00"))
+
+
+@settings(max_examples=40, deadline=None)
+@given(jobs(), days_asked)
+def test_the_search_equals_trying_every_set(plan: Plan, on: int) -> None:
+    """Cost, people, changes and ids of the first two ways are those of the best sets."""
+    check_against_every_set(plan, on)
+
+
+@pytest.mark.long
+@settings(max_examples=600, deadline=None)
+@given(jobs(), days_asked)
+def test_the_search_equals_trying_every_set_on_hundreds_of_jobs(plan: Plan, on: int) -> None:
+    check_against_every_set(plan, on)
+
+
+def test_the_random_jobs_have_mixed_work() -> None:
+    """The line of a mixed work is one that can be laid out."""
+    plan = Plan(works=(Mixed("mixed", "plumber", ("bath", "kitchen"), "before", 1),))
+    job = asked_of(plan)
+    assert job is not None
+    orders = {order.value for task in job.site.orders.values() for order in task.values()}
+    assert {"before", "after"} <= orders

@@ -85,6 +85,14 @@ class ExposureRow(Row):
     """1 is read first for the wettest spot."""
 
 
+class Exposures(BaseModel):
+    """The table of exposures by itself, which laying out a job needs."""
+
+    model_config = ConfigDict(extra="forbid", frozen=True, defer_build=True)
+
+    exposures: dict[SurfaceKind, ExposureRow]
+
+
 class Limits(BaseModel):
     """The tables of limits and exposures."""
 

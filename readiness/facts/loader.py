@@ -17,7 +17,8 @@ if TYPE_CHECKING:
     from readiness.facts.after_spray_rows import AfterSprayItem, DepthFigure
     from readiness.facts.chance_rows import Chances
     from readiness.facts.foam_rows import FoamTables
-    from readiness.facts.limit_rows import Limits
+    from readiness.facts.limit_rows import ExposureRow, Limits
+    from readiness.facts.vocabulary import SurfaceKind
 
 FOLDER = Path(__file__).with_name("tables")
 TABLES = (
@@ -87,6 +88,18 @@ def load_depth_figures() -> dict[str, DepthFigure]:
     from readiness.facts.after_spray_rows import Depths
 
     return Depths.model_validate({"depth": _table("depth")}).depth
+
+
+@cache
+def load_exposures() -> dict[SurfaceKind, ExposureRow]:
+    """Return how surfaces meet the weather.
+
+    Raises:
+        pydantic.ValidationError: A row of the table is wrong; a fault of the package.
+    """
+    from readiness.facts.limit_rows import Exposures
+
+    return Exposures.model_validate({"exposures": _table("exposures")}).exposures
 
 
 @cache

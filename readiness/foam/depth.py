@@ -10,32 +10,15 @@ from __future__ import annotations
 
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
-from enum import StrEnum
 from fractions import Fraction
 from math import sqrt
 
 from readiness.facts.vocabulary import DepthMeans
+from readiness.foam.outcome import WORST_FIRST, Outcome
 from readiness.foam.student import quantile_both_sides
 
 CONFIDENCE = 0.95
-METHOD = "Student's t, two-sided 95 %, readings taken as independent"
-"""How the interval of a mean is found."""
-
 FEWEST_FOR_A_SPREAD = 2
-
-
-class Outcome(StrEnum):
-    """What follows from the readings of a surface, the worst first."""
-
-    RESPRAY = "cut out and respray"
-    FILL = "fill these spots"
-    TRIM = "trim these spots"
-    MORE = "read more spots"
-    ACCEPT = "accept"
-
-
-WORST_FIRST = tuple(Outcome)
-FAILS = frozenset({Outcome.RESPRAY, Outcome.FILL, Outcome.TRIM})
 
 
 @dataclass(frozen=True, slots=True)

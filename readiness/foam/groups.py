@@ -13,7 +13,6 @@ from readiness.facts.limit_rows import Exposure, ExposureRow, Material
 if TYPE_CHECKING:
     from collections.abc import Iterable, Mapping
 
-    from readiness.facts.limit_rows import Limits
     from readiness.facts.vocabulary import SurfaceKind
     from readiness.job.job import Job
 
@@ -40,17 +39,19 @@ class Group:
         return self.exposure is not Exposure.GROUND and self.material is not Material.MASONRY
 
 
-def groups_of(job: Job, surfaces: Iterable[str], limits: Limits) -> tuple[Group, ...]:
+def groups_of(
+    job: Job, surfaces: Iterable[str], exposures: Mapping[SurfaceKind, ExposureRow]
+) -> tuple[Group, ...]:
     """Return the groups of some surfaces, the coldest first."""
     height = {storey: rank for rank, storey in enumerate(job.storeys)}
     found: dict[tuple[Exposure, Material, tuple[str, ...]], list[str]] = {}
     for surface in surfaces:
-        row = limits.exposures[job.surfaces[surface].is_]
+        row = exposures[job.surfaces[surface].is_]
         rooms = job.place_names.rooms_through(surface)
         storeys = {job.rooms[room].storey for room in rooms if room in job.rooms} - {""}
         told = tuple(sorted(storeys, key=lambda one: (height.get(one, -1), one)))
         found.setdefault((row.exposure, row.material, told), []).append(surface)
-    groups = [_group(key, names, job, limits.exposures) for key, names in found.items()]
+    groups = [_group(key, names, job, exposures) for key, names in found.items()]
     return tuple(
         sorted(groups, key=lambda group: (group.cold_rank, _not_north(group.coldest), group.id))
     )

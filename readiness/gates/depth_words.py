@@ -7,7 +7,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from readiness.foam.depth import Outcome
+from readiness.foam.outcome import Outcome
 from readiness.job.quantities import MILLIMETRES_PER_INCH
 
 if TYPE_CHECKING:

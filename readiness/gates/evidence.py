@@ -12,7 +12,7 @@ from functools import cached_property
 from typing import TYPE_CHECKING
 
 from readiness.facts.vocabulary import ReadingKind, Rung
-from readiness.foam.depth import FAILS, Outcome
+from readiness.foam.outcome import FAILS, Outcome
 from readiness.gates.depth_words import depth_told
 from readiness.gates.readings import SPREAD_CODE, Readings
 from readiness.job.instants import EARLIER, NEVER, moment_of

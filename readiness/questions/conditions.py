@@ -187,7 +187,7 @@ class _Asking:
         self.tables = load_limits()
         job = case.site.job
         self.limits = limits_in_force(job, self.tables)
-        self.groups = groups_of(job, case.site.trips[self.trip].surfaces, self.tables)
+        self.groups = groups_of(job, case.site.trips[self.trip].surfaces, self.tables.exposures)
         self.measured = Measured(case, self.groups, self.limits)
 
     def instants(self) -> Instants:

@@ -13,7 +13,8 @@ from fractions import Fraction
 from typing import TYPE_CHECKING
 
 from readiness.facts.vocabulary import DepthMeans, FoamClass
-from readiness.foam.depth import Agreed, DepthFound, Outcome, Trimmed, judged
+from readiness.foam.depth import Agreed, DepthFound, Trimmed, judged
+from readiness.foam.outcome import Outcome
 from readiness.job.quantities import Length, Share
 
 if TYPE_CHECKING:

@@ -11,11 +11,10 @@ from datetime import datetime, time
 from typing import TYPE_CHECKING
 
 from readiness.facts.vocabulary import Effect, Rung
-from readiness.foam.depth import FAILS, Outcome
+from readiness.foam.outcome import FAILS, Outcome
 from readiness.job.durations import Duration
 from readiness.job.instants import EARLIER, instant_of_local
 from readiness.job.places import surfaces_of
-from readiness.schedule.depths_known import agreed_depth, depth_known
 from readiness.schedule.knowing import RANK
 from readiness.site.calendars import zone_days
 
@@ -66,16 +65,24 @@ def read_checks(reader: Reader) -> None:
     if not checks:
         return
     since = sprayed_since(reader.site, reader.seen)
+    if reader.seen.depths:
+        _read_depths(reader)
+    words = _answers(reader, since)
+    for surface in since:
+        if surface in checks:
+            _read_check(reader, surface, checks[surface], words.get(surface, {}))
+
+
+def _read_depths(reader: Reader) -> None:
+    """Judge the depth readings of every surface that has some."""
+    from readiness.schedule.depths_known import agreed_depth, depth_known
+
     reads: dict[str, list[DepthsRead]] = {}
     for read in reader.seen.depths:
         reads.setdefault(read.surface, []).append(read)
     for surface, found in reads.items():
         agreed = agreed_depth(surface, reader.site.job, reader.site.facts.surfaces)
         reader.depths[surface] = depth_known(found, agreed)
-    words = _answers(reader, since)
-    for surface in since:
-        if surface in checks:
-            _read_check(reader, surface, checks[surface], words.get(surface, {}))
 
 
 def _answers(reader: Reader, since: Mapping[str, int]) -> dict[str, dict[str, _Word]]:

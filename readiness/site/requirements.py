@@ -151,16 +151,16 @@ class RequirementDrawer:
         self, name: str, kind: RequirementKind, change: RequirementChange | None
     ) -> None:
         """Add one requirement for each spot to read, trip by trip."""
-        from readiness.facts.loader import load_limits
+        from readiness.facts.loader import load_exposures
         from readiness.foam.groups import groups_of
         from readiness.foam.spots import spots_of
 
         assert kind.reading is not None  # noqa: S101  only called for what is read
-        job, limits = self.drawing.job, load_limits()
+        job, exposures = self.drawing.job, load_exposures()
         fits = self._fitting(kind)
         for trip in dict.fromkeys(self.trip_of[surface] for surface in fits):
             of_trip = [surface for surface in fits if self.trip_of[surface] == trip]
-            for spot in spots_of(groups_of(job, of_trip, limits), kind.reading):
+            for spot in spots_of(groups_of(job, of_trip, exposures), kind.reading):
                 surfaces = tuple(s for s in of_trip if any(s in group for group in spot.surfaces))
                 self._add_usual(name, kind, change, spot.surface, surfaces, spot.surfaces)
 

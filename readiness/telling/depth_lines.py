@@ -11,9 +11,8 @@ from datetime import datetime
 from typing import TYPE_CHECKING
 
 from readiness.facts.vocabulary import DepthMeans
-from readiness.foam.depth import METHOD, Outcome
+from readiness.foam.outcome import METHOD, Outcome
 from readiness.gates.depth_words import depth_told, length_told
-from readiness.schedule.depths_known import agreed_depth
 
 if TYPE_CHECKING:
     from readiness.foam.depth import Agreed, ZoneFound
@@ -78,6 +77,8 @@ class DepthLine:
 
 def depth_lines(case: Case, surfaces: Iterable[str]) -> Iterable[DepthLine]:
     """Yield the depth of surfaces, in the order given."""
+    from readiness.schedule.depths_known import agreed_depth
+
     units = case.site.job.units
     for surface in surfaces:
         known = case.outlook.known.depths.get(surface)

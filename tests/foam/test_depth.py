@@ -7,7 +7,8 @@ from fractions import Fraction
 import pytest
 
 from readiness.facts.vocabulary import DepthMeans
-from readiness.foam.depth import Agreed, Outcome, Trimmed, judged
+from readiness.foam.depth import Agreed, Trimmed, judged
+from readiness.foam.outcome import Outcome
 from readiness.job.quantities import Length
 
 AVERAGE, TOLERANCE, MINIMUM = DepthMeans.AVERAGE, DepthMeans.TOLERANCE, DepthMeans.MINIMUM

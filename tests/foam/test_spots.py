@@ -11,7 +11,7 @@ from dataclasses import dataclass
 import pytest
 
 from readiness.facts.limit_rows import Exposure, Material
-from readiness.facts.loader import load_limits
+from readiness.facts.loader import load_exposures
 from readiness.facts.vocabulary import ReadingKind
 from readiness.foam.groups import Group, groups_of
 from readiness.foam.spots import SIDES, spoken_for, spots_of
@@ -47,7 +47,7 @@ def coldest(found: Iterable[At]) -> At:
 
 def groups(text: str = HOUSE) -> tuple[Group, ...]:
     job = laid_out(text).job
-    return groups_of(job, job.surfaces, load_limits())
+    return groups_of(job, job.surfaces, load_exposures())
 
 
 def test_the_coldest_under_each_sky_and_the_wettest_wood_are_read() -> None:

@@ -39,6 +39,7 @@ class Cheapest:
         self.offer = offer
         self.model: CpModel = cp_model.CpModel()
         self._solver = cp_model.CpSolver()
+        self._optimal = cp_model.OPTIMAL
         self._solver.parameters.random_seed = SEED
         self._solver.parameters.num_workers = 1
         self._vars: dict[str, IntVar] = {
@@ -109,8 +110,7 @@ class Cheapest:
 
     def solve(self) -> Chosen | None:
         """Return the best set, or None if there is none."""
-        self._solver.solve(self.model)
-        if self._solver.status_name() != "OPTIMAL":
+        if self._solver.solve(self.model) != self._optimal:
             return None
         return frozenset(
             name for name, variable in self._vars.items() if self._solver.boolean_value(variable)

@@ -8,6 +8,7 @@ Invariant: nothing but the commands is imported here.
 from __future__ import annotations
 
 import gc
+import os
 from typing import NoReturn
 
 __all__ = ["main"]
@@ -19,6 +20,8 @@ def main() -> NoReturn:
     A command that stays open collects them again (see `STAYING_OPEN`).
     """
     gc.disable()
+    # Else pydantic reads the list of files of every package that is installed, to look for plug-ins
+    os.environ.setdefault("PYDANTIC_DISABLE_PLUGINS", "__all__")
     from readiness.cli.main import main as answer
 
     try:

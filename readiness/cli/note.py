@@ -120,7 +120,7 @@ def _plain(name: str, value: object) -> str:
     if isinstance(value, datetime):
         return told(value) if name == "seen" else f"{name} {told(value)}"
     if isinstance(value, tuple):
-        return ", ".join(str(each) for each in value)
+        return ", ".join(_plain("", each).strip() for each in value)
     return f"{name.replace('_', ' ')} {value}"
 
 

@@ -37,6 +37,7 @@ def listener_of(desk: Desk) -> Listener:
         read_when=lambda text: when_said(desk, text),
         later_by=lambda what, text: _later_by(desk, what, text),
         questions=(*questions_of(site), *site.stays),
+        names=site.places.names,
     )
 
 

@@ -5,9 +5,8 @@ Invariant: a word has one meaning in this job or is refused with the nearest one
 
 from __future__ import annotations
 
-import re
 from collections.abc import Callable, Iterable, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from datetime import date, datetime
 from typing import Any
 
@@ -45,6 +44,8 @@ class Listener:
     """Returns the booking of a work or trip moved by a duration in words."""
     questions: tuple[str, ...] = ()
     """What is asked beside the requirements: questions that speak for several, and works."""
+    names: Mapping[str, str] = field(default_factory=dict)
+    """What answers and pages call each place, by its id."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -102,40 +103,64 @@ def places_of(listener: Listener, words: list[str]) -> list[str]:
     if not text:
         return ["all"]
     if text.casefold().startswith("all but "):
-        rest = [place_of(listener, name) for name in _names(text[len("all but ") :])]
-        return ["all but " + ", ".join(rest)]
-    return [place_of(listener, name) for name in _names(text, listener)]
+        return ["all but " + ", ".join(_places(text[len("all but ") :], listener))]
+    return _places(text, listener)
 
 
-def _names(text: str, listener: Listener | None = None) -> list[str]:
-    pieces = [piece.strip() for piece in re.split(r",| and ", text) if piece.strip()]
-    if listener is None:
-        return pieces
-    known = _known_places(listener)
+def _places(text: str, listener: Listener) -> list[str]:
+    """Return the places in a text; where a word means none, the text may be like a whole name."""
+    try:
+        return [place_of(listener, name) for name in _names(text, listener)]
+    except NoteRefused:
+        known = known_places(listener)
+        near = nearest(text.casefold(), known) if " " in text.strip() else None
+        if near is None or text.casefold() in known:
+            raise
+        message = f"{text!r} is no place of this job"
+        raise NoteRefused(message, f"did you mean {near}?") from None
+
+
+def _names(text: str, listener: Listener) -> list[str]:
+    """Return the names in a text, a name of several words as one: the longest that is known."""
+    known = known_places(listener)
+    words = text.replace(",", " , ").split()
     found: list[str] = []
-    for piece in pieces:
-        found += [piece] if piece.casefold() in known or " " not in piece else piece.split()
+    while words:
+        count = next(
+            (n for n in range(len(words), 1, -1) if " ".join(words[:n]).casefold() in known), 1
+        )
+        name, words = " ".join(words[:count]), words[count:]
+        if name not in {",", "and"}:
+            found.append(name)
     return found
 
 
-def _known_places(listener: Listener) -> dict[str, str]:
-    """Return the id of every place by its id and by its name, folded."""
+def known_places(listener: Listener) -> dict[str, tuple[str, ...]]:
+    """Return the places of every id and of every name, folded; an id means itself alone."""
     job = listener.job
-    known = {name.casefold(): name for name in job.place_names.known}
+    named: dict[str, set[str]] = {}
     for rows in (job.rooms, job.surfaces):
-        known.update({row.name.casefold(): name for name, row in rows.items() if row.name})
-    return known
+        for place, row in rows.items():
+            named.setdefault((row.name or place).casefold(), set()).add(place)
+    for place in job.place_names.known:
+        if place in listener.names:
+            named.setdefault(listener.names[place].casefold(), set()).add(place)
+    known = {name: tuple(sorted(places)) for name, places in named.items()}
+    return known | {place.casefold(): (place,) for place in job.place_names.known}
 
 
 def place_of(listener: Listener, word: str) -> str:
     """Return the place that a word means, by id or by name."""
-    known = _known_places(listener)
+    known = known_places(listener)
     folded = word.casefold()
-    name = known.get(folded) or known.get(folded.replace(" ", "-"))
-    if name is None:
-        name = known[completed(folded, known, "place")]
-    resolve((name,), listener.job)
-    return name
+    found = known.get(folded) or known.get(folded.replace(" ", "-"))
+    if found is None:
+        found = known[completed(word, known, "place")]
+    if len(found) > 1:
+        message = f"{word!r} may mean {' or '.join(found[:4])}"
+        raise NoteRefused(message)
+    resolve(found[:1], listener.job)
+    return found[0]
 
 
 def when_of(listener: Listener, text: str) -> date | datetime:

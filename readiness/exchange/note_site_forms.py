@@ -15,6 +15,7 @@ from readiness.exchange.note_listener import (
     Listener,
     NoteRefused,
     completed,
+    known_places,
     named_places,
     place_of,
     places_of,
@@ -159,7 +160,6 @@ def thing_dated(key: str) -> Build:
 
 def reading(listener: Listener, words: list[str], options: Mapping[str, str]) -> Fields:
     """Read a reading with its unit and the places it speaks for."""
-    del options
     kind = READINGS[completed(words[0], READINGS, "kind of reading")]
     value, rest = words[1], words[2:]
     if rest and rest[0] in {"%", "F", "C", "f", "c"}:
@@ -174,6 +174,7 @@ def reading(listener: Listener, words: list[str], options: Mapping[str, str]) ->
         "value": value,
         "places": places_of(listener, rest),
         "how": "seen",
+        **({"instrument": options["instrument"]} if "instrument" in options else {}),
     }
 
 
@@ -201,11 +202,14 @@ def answer(value: str) -> Build:
 
 def promised(listener: Listener, words: list[str], options: Mapping[str, str]) -> Fields:
     """Read a promise with its day; the places stand in an option, for days have many words."""
+    asked, when = words[0], words[1:]
+    if not when:
+        raise IndexError
     return {
         "kind": "answer",
-        "requirement": question_of(listener, words[0]),
+        "requirement": question_of(listener, asked),
         "value": "promised",
-        "promised_by": when_of(listener, " ".join(words[1:]) or "?").isoformat(),
+        "promised_by": when_of(listener, " ".join(when)).isoformat(),
         "places": places_of(listener, options.get("in", "").split()),
     }
 
@@ -223,17 +227,31 @@ def prepared(listener: Listener, words: list[str], options: Mapping[str, str]) -
 _DEPTH = re.compile(r"(?P<value>[0-9]+(?:[.,][0-9]+)?)(?P<edge>e?)", re.IGNORECASE)
 
 
+def _words_of_name(listener: Listener, words: list[str]) -> int:
+    """Return how many words name the surface: the longest known name, or all before a depth."""
+    known = known_places(listener)
+    for count in range(len(words), 0, -1):
+        if " ".join(words[:count]).casefold() in known:
+            return count
+    first = next((n for n, word in enumerate(words) if _DEPTH.fullmatch(word)), len(words))
+    return max(1, first)
+
+
 def depth(listener: Listener, words: list[str], options: Mapping[str, str]) -> Fields:
     """Read depth readings; `e` marks one at the perimeter."""
     del options
-    surface = place_of(listener, words[0])
+    if not words:
+        raise IndexError
+    count = _words_of_name(listener, words)
+    name, words = " ".join(words[:count]), words[count:]
+    surface = place_of(listener, name)
     if surface not in listener.job.surfaces:
-        message = f"{words[0]!r} is no surface"
+        message = f"{name!r} is no surface"
         raise NoteRefused(message, "write it like: depth SURFACE 3.4 3.6 3.1e")
     unit = "mm" if listener.job.units == "metric" else "in"
     field: list[str] = []
     perimeter: list[str] = []
-    for word in words[1:]:
+    for word in words:
         match = _DEPTH.fullmatch(word)
         if match is None:
             message = f"{word!r} is no depth"

@@ -34,15 +34,21 @@ def confirmed(*, yes: bool) -> Build:
 
 
 def offered(listener: Listener, words: list[str], options: Mapping[str, str]) -> Fields:
-    """Read offered days with their hours."""
-    del options
+    """Read offered days with their hours, and until when the offer holds."""
     trip, rest = trip_or_only(listener, words)
     moments = [when_of(listener, piece.strip()) for piece in " ".join(rest).split(",")]
     told = [moment.isoformat() for moment in moments if isinstance(moment, datetime)]
     if len(told) < len(moments):
         message = "an offered day needs its hour"
         raise NoteRefused(message, "write it like: offered main thu 7 may 07:00, fri 8 may 07:00")
-    return {"kind": "offered", "trip": trip, "moments": told}
+    fields: Fields = {"kind": "offered", "trip": trip, "moments": told}
+    if "until" in options:
+        until = when_of(listener, options["until"])
+        if not isinstance(until, datetime):
+            message = "an offer holds until an hour"
+            raise NoteRefused(message, 'write it like: --until "wed 6 may 12:00"')
+        fields["holds_until"] = until.isoformat()
+    return fields
 
 
 def dated(*, agreed: bool) -> Build:
@@ -124,6 +130,7 @@ def change(listener: Listener, words: list[str], options: Mapping[str, str]) -> 
         "surfaces": named_places(listener, words[1:]),
         "works": works,
         "asked_by": options.get("by", ""),
+        "agreed_by": options.get("agreed-by", ""),
     }
 
 

@@ -19,8 +19,10 @@ from readiness.job.problems import nearest
 
 OPTIONS = frozenset(
     {
+        "agreed-by",
         "by",
         "cause",
+        "instrument",
         "works",
         "trade",
         "trip",
@@ -32,6 +34,7 @@ OPTIONS = frozenset(
         "name",
         "how",
         "in",
+        "until",
     }
 )
 """Words that may follow two hyphens in a line, each with a value."""
@@ -132,7 +135,9 @@ FORMS: dict[str, Form] = {
     "pull": Form("pull THING WHEN", "when it will be pulled", site_forms.thing_dated("pull")),
     "put-back": Form("put-back THING WHEN", "when it comes back", site_forms.thing_dated("reset")),
     "reading": Form(
-        "reading moisture|surface|air|humidity VALUE [PLACES]", "a reading", site_forms.reading
+        "reading moisture|surface|air|humidity|concrete VALUE [PLACES] [--instrument NAME]",
+        "a reading",
+        site_forms.reading,
     ),
     "void": Form("void CAUSE [PLACES]", "readings there speak no longer", site_forms.void),
     "prepared": Form("prepared WHAT [PLACES]", "a preparation was seen", site_forms.prepared),
@@ -151,7 +156,9 @@ FORMS: dict[str, Form] = {
         "refused [TRIP] REASON", "the dispatcher refuses", trip_forms.confirmed(yes=False)
     ),
     "offered": Form(
-        "offered [TRIP] WHEN, WHEN", "days the spray company offers", trip_forms.offered
+        "offered [TRIP] WHEN, WHEN [--until WHEN]",
+        "days the spray company offers",
+        trip_forms.offered,
     ),
     "agreed": Form(
         "agreed WORK|TRIP WHEN", "agreed with the people concerned", trip_forms.dated(agreed=True)
@@ -168,7 +175,9 @@ FORMS: dict[str, Form] = {
     "sealed": Form("sealed SURFACES", "sealed by hand", site_forms.sealed),
     "off": Form("off TRADE DAY", "a trade does not come", trip_forms.off),
     "change": Form(
-        'change "WHAT" SURFACES [--works WORK]', "a change: reopens and voids", trip_forms.change
+        'change "WHAT" SURFACES [--works WORK] [--by WHO] [--agreed-by WHO]',
+        "a change: reopens and voids",
+        trip_forms.change,
     ),
     "damage": Form('damage "WHAT" SURFACES [--trade TRADE]', "foam was damaged", trip_forms.damage),
     "override": Form(

@@ -125,6 +125,7 @@ def judge(folder: Path, acknowledged: set[str], shared: Path) -> None:
     history, problems = read_diary(folder / "diary")
     assert not problems
     assert len(history.lines) == len(stands)
+    print(f"\nacknowledged {len(acknowledged)}, lost 0, torn 0, on disk {len(stands)}")  # noqa: T201
 
 
 @pytest.mark.parametrize("processes", [4, 8])

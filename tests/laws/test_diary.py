@@ -30,6 +30,7 @@ TEXT = (
     + 'pile = { is = "pile", blocks = ["kitchen"], set = 2026-05-01 }\n'
 )
 FIRST = datetime(2026, 5, 4, 6, 0, tzinfo=UTC)
+MINUTE = timedelta(minutes=1)
 PEOPLE = ("Ada Moss", "Lee Fox", "Ida Bell")
 
 places = st.sampled_from([["all"], ["bath"], ["kitchen.outer"], ["all but bath"]])
@@ -87,6 +88,7 @@ CONTENT = st.one_of(
     kind("release", trip=st.just("first")),
     kind("reserved", trip=st.just("first"), surfaces=st.just(["kitchen"])),
     kind("remark", text=st.just("hot")),
+    kind("job-file", text=st.sampled_from(["one", "another"]), sha256=st.just("0" * 64)),
 )
 
 
@@ -149,6 +151,21 @@ def test_the_whole_diary_as_of_a_moment_is_the_diary_cut_at_it(
     )
     assert whole.until(as_of) == cut.until(as_of)
     assert told(known(whole, as_of)) == told(known(cut, as_of))
+
+
+@given(diaries())
+def test_every_past_moment_of_a_diary_is_the_diary_cut_at_it(lines: list[Line]) -> None:
+    """What counts, and the job file kept by then, at each moment of writing and just before it."""
+    whole, _ = history_of(lines)
+    written = {datetime.fromisoformat(each.data["written"]) for each in lines}
+    for as_of in {moment - back for moment in written for back in (timedelta(), MINUTE)}:
+        cut, _ = history_of(
+            each for each in lines if datetime.fromisoformat(each.data["written"]) <= as_of
+        )
+        assert whole.until(as_of, for_gates=False) == cut.until(as_of, for_gates=False)
+        assert whole.job_text(as_of) == cut.job_text(as_of)
+        now = whole.job_text(as_of)
+        assert now is None or datetime.fromisoformat(now.data["written"]) <= as_of
 
 
 @given(diaries(), moments)

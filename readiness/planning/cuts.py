@@ -11,6 +11,7 @@ Invariant: every set that works satisfies every cut.
 from __future__ import annotations
 
 from dataclasses import dataclass
+from functools import cached_property
 from typing import TYPE_CHECKING
 
 from readiness.job.instants import NEVER
@@ -208,12 +209,12 @@ class _Cutting:
 
     def _counts_in_commit(self, change: Change) -> bool:
         """Say whether a date counts in the commit: of the work itself, or of what leads to it."""
-        return any(self._task(task).stay == change.about for task in self._leading())
+        return any(self._task(task).stay == change.about for task in self._leading)
 
     def _touches_closed(self, change: Change) -> bool:
         if self._takes_it_out(change):
             return True
-        around = self._leading() | self._between()
+        around = self._leading | self._between
         row = self.outlook.site.job.trips.get(self.trying.trip)
         if row is None or row.lasts is None:
             return True
@@ -241,6 +242,7 @@ class _Cutting:
         setter = site.things[closer.stay].set_by
         return site.stay_tasks[setter].parts if setter in site.stay_tasks else ()
 
+    @cached_property
     def _leading(self) -> frozenset[int]:
         """Return the tasks that the commit can come from, itself included.
 
@@ -270,6 +272,7 @@ class _Cutting:
             part in known.state.begun or part in known.state.finished for part in parts
         )
 
+    @cached_property
     def _between(self) -> frozenset[int]:
         """Return the tasks between the arrival and the item, the trip's own included."""
         own = self.outlook.site.trips[self.trying.trip].tasks

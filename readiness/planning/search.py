@@ -24,9 +24,10 @@ if TYPE_CHECKING:
     from readiness.planning.trying import Attempt, Chosen, Trying
 
 MOST_WAYS = 5
-LEAST_WAYS = 3
+MOST_FORECASTS_TO_THE_FIRST = 400
+"""After so many forecasts without a way the search ends and says that it was not finished."""
 MOST_FORECASTS = 1500
-"""After so many forecasts no further way is looked for once there are three."""
+"""After so many forecasts no further way is looked for."""
 
 VARIANTS = frozenset({ChangeKind.BOOK, ChangeKind.PULL, ChangeKind.ARRIVE})
 """Kinds whose changes of one group differ by their date alone: such a pair is one way, not two."""
@@ -53,6 +54,7 @@ class Search:
         self.trying = trying
         self.harmless = harmless_of(trying)
         self.cuts: list[Cut] = []
+        self.finished = True
         self.surfaces = len(trying.attempt(frozenset()).asked_surfaces)
 
     def run(self, most: int = MOST_WAYS) -> Found:
@@ -70,20 +72,22 @@ class Search:
             model.keep(cut)
         ways: list[Attempt] = []
         while len(ways) < most:
-            way = self._next(model)
+            most_forecasts = MOST_FORECASTS if ways else MOST_FORECASTS_TO_THE_FIRST
+            way = self._next(model, most_forecasts)
             if way is None:
                 break
             ways.append(way)
             model.leave_behind(self._alike(change) for change in self.trying.changes(way.chosen))
-            if len(ways) >= LEAST_WAYS and self.trying.forecasts >= MOST_FORECASTS:
-                return Found(tuple(ways), (), self.trying.forecasts, finished=False)
-        if not ways:
+        if not ways and self.finished:
             return self._nothing()
-        return Found(tuple(ways), (), self.trying.forecasts, finished=True)
+        return Found(tuple(ways), (), self.trying.forecasts, finished=self.finished)
 
-    def _next(self, model: Cheapest) -> Attempt | None:
-        """Return the best set that works, or None if none does."""
+    def _next(self, model: Cheapest, most_forecasts: int) -> Attempt | None:
+        """Return the best set that works; None if none does, or too many forecasts were made."""
         while True:
+            if self.trying.forecasts >= most_forecasts:
+                self.finished = False
+                return None
             chosen = model.solve()
             if chosen is None:
                 return None

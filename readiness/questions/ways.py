@@ -6,7 +6,7 @@ stands against the day is told as sentences.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING, Any
 
 from readiness.gates.asked import asked_gate, asked_instant, asked_trip, local_date
@@ -117,7 +117,22 @@ def ways(case: Case, on: On = None) -> WaysAnswer:
     lines = tuple(_way(case, trying, way, number) for number, way in enumerate(found.ways, 1))
     proof = _proof(trying, found.proof)
     verdict = base.verdicts.word.value if base.verdicts is not None else ""
-    return _answer(case, asked, instant, verdict, proof, lines, _notes(case, trying, found))
+    notes = _notes(case, trying, found)
+    if not found.finished and not found.ways:
+        return replace(
+            _answer(case, asked, instant, verdict, (), (), notes, found.forecasts),
+            sentence=_unfinished(case, asked, instant, found.forecasts),
+        )
+    return _answer(case, asked, instant, verdict, proof, lines, notes, found.forecasts)
+
+
+def _unfinished(case: Case, trip: str, instant: int, forecasts: int) -> str:
+    """Return that neither a way nor a proof was found in the time that a search has."""
+    name, told = case.site.trips[trip].name, case.teller.told(instant)
+    return (
+        f"After {forecasts} forecasts no way was found that makes the {name} trip work {told}, and "
+        "not everything was tried; ask about a later day, or clear what holds it up first."
+    )
 
 
 def _refused_day(case: Case, trip: str, instant: int) -> str:
@@ -257,7 +272,7 @@ def _notes(case: Case, trying: Trying, found: Found) -> tuple[str, ...]:
         days = {moment.date() for moment in news.offered}
         if local_date(case.outlook, trying.on) not in days:
             notes.append("The spray company has not offered this day; ask for it.")
-    if not found.finished:
+    if found.ways and not found.finished:
         notes.append("Further ways were not looked for.")
     return tuple(notes)
 

@@ -56,3 +56,14 @@ def test_every_way_to_a_later_day_makes_check_say_yes_then(tmp_path: Path) -> No
             draft.add(Statement(dict(line), who))
         draft.write()
         assert check(open_desk(folder).case(), day).is_yes
+
+
+def test_a_search_that_takes_too_long_ends_and_says_so(monkeypatch: pytest.MonkeyPatch) -> None:
+    """The house six days later: thirty surfaces, each held up by what is booked after the foam."""
+    monkeypatch.setattr("readiness.planning.search.MOST_FORECASTS_TO_THE_FIRST", 20)
+    case = open_desk(ROOT / "sample_jobs" / "two-storey-house").case()
+    answer = ways(case, date(2026, 6, 15))
+    assert answer.ways == ()
+    assert answer.proof == ()
+    assert 20 <= answer.forecasts < 60
+    assert "not everything was tried" in answer.sentence

@@ -15,7 +15,8 @@ import pytest
 from tests.bench.ratio import compare, fails_when_delayed
 from tests.conftest import ROOT
 
-LIMIT = 1.5
+LIMIT = 1.75
+"""See the decision on how long the start of `check` may take."""
 NEEDED = "from pydantic import BaseModel; import click, networkx, holidays, dateutil"
 HOUSE = ROOT / "sample_jobs" / "two-storey-house"
 
@@ -29,7 +30,6 @@ def run(*words: str) -> int:
         stdout=subprocess.DEVNULL,
         stderr=subprocess.DEVNULL,
         check=False,
-        timeout=60,
     ).returncode
 
 

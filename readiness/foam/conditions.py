@@ -62,11 +62,6 @@ class Limit:
     sheet: str = ""
     """The product sheet that put it in force; empty for the usual figure."""
 
-    @property
-    def says(self) -> str:
-        """Return the limit in words, its side included."""
-        return f"{self.bound.value} {self.told}"
-
 
 @dataclass(frozen=True, slots=True)
 class Judged:

@@ -53,10 +53,19 @@ class Forecast:
         )
 
 
-def known_until(forecast: Forecast, since: int) -> int:
-    """Return how far the hours go on without a gap from the hour of an instant on."""
-    known = since
+def known_span(forecast: Forecast, since: int) -> tuple[int, int] | None:
+    """Return from and until when the hours go on without a gap, the first such span not yet over.
+
+    None if nothing is known of the instant or later.
+    """
+    first: int | None = None
+    until = since
     for hour in forecast.hours:
-        if hour.at <= known < hour.at + HOUR_MINUTES:
-            known = hour.at + HOUR_MINUTES
-    return known
+        if hour.at + HOUR_MINUTES <= since:
+            continue
+        if first is None:
+            first = max(hour.at, since)
+        elif hour.at != until:
+            break
+        until = hour.at + HOUR_MINUTES
+    return None if first is None else (first, until)

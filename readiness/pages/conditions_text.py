@@ -20,6 +20,8 @@ if TYPE_CHECKING:
     from readiness.telling.weather_days import GroupHours, HoursSpan, WeatherDay
 
 WIDTH = 96
+MOISTURE = "wood moisture"
+"""Two figures for it are published and both are told, whichever is in force."""
 
 
 def conditions_text(answer: ConditionsAnswer, *, why: bool = False) -> str:
@@ -61,10 +63,12 @@ def _forecast(answer: ConditionsAnswer) -> Iterable[str]:
     if forecast is None:
         return
     year = answer.instants.on.year
-    if forecast.known_until is None:
+    if forecast.known_until is None or forecast.known_from is None:
         known = "it says nothing of now or later"
     else:
-        known = f"known until {told(forecast.known_until, year)}"
+        since = f"known from {told(forecast.known_from, year)} "
+        known = "known " if forecast.known_from <= answer.instants.as_of else since
+        known += f"until {told(forecast.known_until, year)}"
     yield from _wrapped(
         f"forecast {forecast.file}: {told(forecast.from_, year)} to "
         f"{told(forecast.until, year)}; {known}"
@@ -88,12 +92,15 @@ def _readings(answer: ConditionsAnswer) -> Iterable[str]:
 
 
 def _reading(line: MeasuredLine, where: str, year: int) -> str:
-    said = f"{line.state}: {line.measures} {line.value}, {where}"
+    note = " (a note, stops nothing)" if line.state == "outside" and not line.stops else ""
+    said = f"{line.state}{note}: {line.measures} {line.value}, {where}"
     if line.limit and line.margin:
         side = "outside" if line.state == "outside" else "to spare"
         said += f"; {line.limit}, {line.margin} {side}"
     if line.void:
         said += f"; void since {line.void}"
+    elif line.too_old:
+        said += "; too old at the arrival"
     taken = f"{told(line.at, year)}" if line.at is not None else "no date"
     return f"{said} ({taken}{', ' + line.by if line.by else ''})"
 
@@ -127,6 +134,8 @@ def _day(day: WeatherDay) -> Iterable[str]:
         shift = f"crew {day.crew_from:%H:%M}-{day.crew_until:%H:%M}"
         if not day.says:
             shift += f": {day.hours_all_groups} of {day.hours} h within for every group"
+            if day.hours_not_known:
+                shift += f", {day.hours_not_known} h not known"
     yield f"{name}, {shift}"
     if day.says:
         yield f"  not known: {day.says}"
@@ -188,15 +197,18 @@ def _groups(answer: ConditionsAnswer) -> Iterable[str]:
 
 def _limits(answer: ConditionsAnswer, *, why: bool) -> Iterable[str]:
     yield ""
-    yield "Limits in force:"
-    yield from _limit_lines([one for one in answer.limits if one.in_force], why=why)
-    if why:
-        yield "Other published figures, not applied here:"
-        yield from _limit_lines([one for one in answer.limits if not one.in_force], why=why)
+    yield "Limits in force (the product sheet goes before them, once the job file has it):"
+    yield from _limit_lines(one for one in answer.limits if one.in_force)
+    others = [one for one in answer.limits if not one.in_force]
+    shown = others if why else [one for one in others if one.measures == MOISTURE]
+    if shown:
+        yield "Also published, not applied here:"
+        yield from _limit_lines(shown)
 
 
-def _limit_lines(limits: list[LimitLine], *, why: bool) -> Iterable[str]:
+def _limit_lines(limits: Iterable[LimitLine]) -> Iterable[str]:
     for limit in limits:
-        yield f"  {limit.title}: {limit.says} [{limit.status}]"
-        if why:
-            yield from _wrapped(f"from: {limit.source}", "    ", "  ")
+        source = "" if limit.source == limit.status else f"; {limit.source}"
+        if limit.source.startswith(limit.status):
+            source = limit.source.removeprefix(limit.status)
+        yield from _wrapped(f"{limit.title}: {limit.says} [{limit.status}{source}]", "  ", "  ")

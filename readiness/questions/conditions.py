@@ -10,20 +10,23 @@ from dataclasses import dataclass
 from datetime import datetime
 from typing import TYPE_CHECKING
 
-from readiness.facts.limit_rows import Material, Measure
+from readiness.facts.limit_rows import Exposure, Material, Measure
 from readiness.facts.loader import load_limits
 from readiness.foam.conditions import State
 from readiness.foam.groups import Group, groups_of
-from readiness.foam.hours import HOUR_MINUTES, Forecast, known_until
+from readiness.foam.hours import HOUR_MINUTES, Forecast, known_span
 from readiness.foam.in_force import limits_beside, limits_in_force
 from readiness.gates.asked import asked_gate, asked_instant, asked_trip
 from readiness.telling.case import Case, Instants, On
 from readiness.telling.measured import Measured, MeasuredLine, NextReading
+from readiness.telling.quantity_words import limit_told
 from readiness.telling.weather import DryingLine, drying_line
 from readiness.telling.weather_days import WeatherDay, WeatherDays
 
 if TYPE_CHECKING:
     from collections.abc import Iterable
+
+    from readiness.foam.conditions import Limit
 
 CREW_LEAD = "The crew lead decides on the spot; nothing here is a go, and nothing is an approval."
 HEAT_CAUTION = (
@@ -34,6 +37,7 @@ HEAT_NOTE = (
     "Hours with heat are an estimate for a bare inner face with the house at about 70 F, and meet "
     "no requirement: read the substrate."
 )
+SKY = "the air outdoors, an estimate; under a clear night sky it turns colder than the air"
 NOT_ESTIMATED = "follows the ground or its own mass, not the air: read the substrate"
 
 
@@ -45,6 +49,8 @@ class LimitLine:
     title: str
     says: str
     """With its side: below, at most or at least."""
+    measures: str
+    """What it is about."""
     in_force: bool
     """Applied here; else another published figure, only told."""
     status: str
@@ -74,8 +80,10 @@ class ForecastLine:
     """Start of its first hour."""
     until: datetime
     """End of its last hour."""
+    known_from: datetime | None
+    """Now, or the first hour after it that is known; None if it says nothing of now or later."""
     known_until: datetime | None
-    """Up to the first gap after now; None if it says nothing of now or later."""
+    """From there up to the next gap, or to the end; None if it says nothing of now or later."""
     gaps: tuple[str, ...]
     """What it leaves out from now on, in words."""
 
@@ -91,7 +99,8 @@ class ConditionsAnswer:
     trip: str
     trip_name: str
     is_yes: bool
-    """No reading is outside, and the first day has hours within for every group."""
+    """No reading is outside a limit that stops a surface, and the trip's first day has hours within
+    for every group; without a forecast, no reading is wanting."""
     sentence: str
     """What the first lines say."""
     decides: str
@@ -129,9 +138,9 @@ def conditions(
     """
     asking = _Asking(case, forecast, on, trip)
     days = asking.days()
-    readings = tuple(asking.measured.lines())
+    readings = tuple(asking.measured.lines(asking.arrival))
     following = asking.measured.next_readings(asking.arrival)
-    outside = [line for line in readings if line.state == State.OUTSIDE.value]
+    outside = [line for line in readings if line.state == State.OUTSIDE.value and line.stops]
     first = next((day for day in days if day.on_trip), None)
     is_yes = not outside and (first.hours_all_groups > 0 if first else not following)
     heat = any(group.with_heat for day in days for group in day.groups)
@@ -170,7 +179,12 @@ def _sentence(
     day = f"{first.day:%a} {first.day.day} {first.day:%b}"
     if first.says:
         return f"nothing is known of {day}: {first.says}"
-    return f"{first.hours_all_groups} of {first.hours} crew hours on {day} lie within the limits"
+    spans = ", ".join(f"{span.from_:%H:%M}-{span.until:%H:%M}" for span in first.within_all_groups)
+    told = f"{first.hours_all_groups} of {first.hours} crew hours on {day} lie within the limits"
+    told += f" for every group: {spans}" if spans else ""
+    if first.hours_not_known:
+        told += f"; {first.hours_not_known} h not known"
+    return told
 
 
 class _Asking:
@@ -186,9 +200,17 @@ class _Asking:
         self.forecast = forecast
         self.tables = load_limits()
         job = case.site.job
-        self.limits = limits_in_force(job, self.tables)
         self.groups = groups_of(job, case.site.trips[self.trip].surfaces, self.tables.exposures)
+        self.limits = tuple(
+            limit for limit in limits_in_force(job, self.tables) if self._concerns(limit)
+        )
         self.measured = Measured(case, self.groups, self.limits)
+
+    def _concerns(self, limit: Limit) -> bool:
+        """Say whether a trip has something that a limit is about."""
+        if limit.measures is not Measure.WOOD_MOISTURE:
+            return True
+        return any(group.material is Material.WOOD for group in self.groups)
 
     def instants(self) -> Instants:
         """Return both instants of the question."""
@@ -200,11 +222,21 @@ class _Asking:
 
     def limit_lines(self) -> Iterable[LimitLine]:
         """Yield the limits in force, then the other published figures."""
-        beside = limits_beside(self.case.site.job, self.tables)
+        beside = [
+            limit
+            for limit in limits_beside(self.case.site.job, self.tables)
+            if self._concerns(limit)
+        ]
         for limits, in_force in ((self.limits, True), (beside, False)):
             for limit in limits:
                 yield LimitLine(
-                    limit.code, limit.title, limit.says, in_force, limit.status, limit.source
+                    code=limit.code,
+                    title=limit.title,
+                    says=limit_told(limit, self.case.site.job.units),
+                    measures=limit.measures.value,
+                    in_force=in_force,
+                    status=limit.status,
+                    source=limit.source,
                 )
 
     def group_lines(self) -> Iterable[GroupLine]:
@@ -219,7 +251,7 @@ class _Asking:
 
     def _substrate_from(self, group: Group) -> str:
         if group.follows_the_air:
-            return "taken as the air outdoors, unheated; an estimate"
+            return SKY if group.exposure is Exposure.OPEN_SKY else "the air outdoors, an estimate"
         read = self.measured.taken(Measure.SUBSTRATE_TEMPERATURE, group)
         if self.measured.read_substrate_c(group) is None or read is None:
             return NOT_ESTIMATED
@@ -233,13 +265,13 @@ class _Asking:
         first, last = moment(forecast.hours[0].at), moment(forecast.ends)
         assert first is not None  # noqa: S101  an hour is a real instant
         assert last is not None  # noqa: S101  so is its end
-        since = max(self.as_of, forecast.hours[0].at)
-        known = known_until(forecast, since)
+        known = known_span(forecast, self.as_of)
         return ForecastLine(
             file=forecast.name,
             from_=first,
             until=last,
-            known_until=moment(known) if known > since else None,
+            known_from=None if known is None else moment(known[0]),
+            known_until=None if known is None else moment(known[1]),
             gaps=tuple(
                 f"{self.case.teller.told(gap.first)} to {self.case.teller.told(gap.until)}: "
                 f"{gap.why}"
@@ -254,7 +286,7 @@ class _Asking:
             return None
         until = max(self.arrival, self.as_of + 24 * HOUR_MINUTES)
         hours = self.forecast.within(self.as_of - HOUR_MINUTES, until)
-        return drying_line(hours, self.limits, self.case.site.job.units)
+        return drying_line(hours, self.limits, self.case, until)
 
     def cautions(self) -> tuple[str, ...]:
         """Return the cautions of the limits in force."""

@@ -12,12 +12,12 @@ from datetime import datetime
 from typing import TYPE_CHECKING
 
 from readiness.facts.limit_rows import Material, Measure
-from readiness.facts.vocabulary import ReadingKind
+from readiness.facts.vocabulary import Effect, ReadingKind
 from readiness.foam.conditions import Limit, State, judged
 from readiness.foam.groups import Group
 from readiness.foam.spots import spots_of
 from readiness.gates.readings import SPREAD_CODE, SUBSTRATE_CODE, Read, Readings
-from readiness.telling.quantity_words import margin_told, value_told
+from readiness.telling.quantity_words import limit_told, margin_told, value_told
 from readiness.telling.teller import Who
 
 if TYPE_CHECKING:
@@ -64,6 +64,10 @@ class MeasuredLine:
     """How far from the limit, on the good side unless the state is outside; empty if unknown."""
     void: str
     """Why it speaks no longer; empty if it does."""
+    too_old: bool
+    """It will be too old at the arrival asked about."""
+    stops: bool
+    """Outside its limit it stops a surface; else it is a note."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -168,23 +172,24 @@ class Measured:
         """Return how long a reading stays fresh by the usual row of its requirement."""
         return self.readings.fresh_minutes(REQUIREMENT_OF[measure])
 
-    def lines(self) -> Iterable[MeasuredLine]:
+    def lines(self, arrival: int) -> Iterable[MeasuredLine]:
         """Yield every reading that counts, group by group, then the air."""
         for group in self.groups:
             for measure in (Measure.WOOD_MOISTURE, Measure.SUBSTRATE_TEMPERATURE):
                 if measure is Measure.WOOD_MOISTURE and group.material is not Material.WOOD:
                     continue
-                yield from self._lines(measure, group, self.taken(measure, group))
-            yield from self._lines(Measure.SPREAD, group, self.spread(group))
+                yield from self._lines(measure, group, self.taken(measure, group), arrival)
+            yield from self._lines(Measure.SPREAD, group, self.spread(group), arrival)
         for measure in (Measure.AIR_TEMPERATURE, Measure.RELATIVE_HUMIDITY):
-            yield from self._lines(measure, None, self.taken(measure, None))
+            yield from self._lines(measure, None, self.taken(measure, None), arrival)
 
     def _lines(
-        self, measure: Measure, group: Group | None, taken: Taken | None
+        self, measure: Measure, group: Group | None, taken: Taken | None, arrival: int
     ) -> Iterable[MeasuredLine]:
         if taken is None:
             return
         limit, state, margin = self.stands(measure, taken)
+        fresh = self.fresh_minutes(measure)
         yield MeasuredLine(
             where=group.name if group is not None else AIR,
             measures=measure.value,
@@ -193,10 +198,12 @@ class Measured:
             else value_told(taken.value, measure, self.units),
             at=self.case.teller.moment(taken.at),
             by=taken.by,
-            limit=limit.says if limit is not None else "",
+            limit=limit_told(limit, self.units) if limit is not None else "",
             state=state.value,
             margin="" if margin is None else margin_told(abs(margin), measure, self.units),
             void=taken.void,
+            too_old=fresh is not None and taken.at < arrival - fresh,
+            stops=limit is not None and limit.decides is not Effect.NOTE,
         )
 
     def stands(

@@ -16,7 +16,7 @@ from readiness.foam.group_hours import fahrenheit
 from readiness.foam.hours import HOUR_MINUTES
 from readiness.foam.in_force import one_of
 from readiness.foam.wood import drying_humidity_percent, equilibrium_moisture_percent
-from readiness.telling.quantity_words import margin_told, value_told
+from readiness.telling.quantity_words import limit_told, margin_told, value_told
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Sequence
@@ -50,15 +50,25 @@ class DryingLine:
     """The mean air and where wood tends to, in words."""
 
 
-def drying_line(hours: Sequence[Hour], limits: Iterable[Limit], units: str) -> DryingLine | None:
-    """Return what wood tends to in the mean air of some hours; None without an hour or a limit."""
+def drying_line(
+    hours: Sequence[Hour], limits: Iterable[Limit], case: Case, until: int
+) -> DryingLine | None:
+    """Return what wood tends to in the mean air of some hours; None without an hour or a limit.
+
+    Args:
+        hours: The known hours from now until then.
+        limits: The limits in force.
+        case: The job at one moment.
+        until: The arrival, or a day from now if that is later.
+    """
     limit = one_of(limits, Measure.WOOD_MOISTURE, Bound.AT_MOST)
     if not hours or limit is None:
         return None
     air = sum(hour.air_c for hour in hours) / len(hours)
     humidity = sum(hour.humidity_percent for hour in hours) / len(hours)
+    units = case.site.job.units
     mean = (
-        f"mean of the next {len(hours)} hours: "
+        f"outdoor air until {case.teller.told(until)}, {len(hours)} hours known: mean "
         f"{value_told(fahrenheit(air), Measure.AIR_TEMPERATURE, units)}, {humidity:.0f} %"
     )
     try:
@@ -66,7 +76,7 @@ def drying_line(hours: Sequence[Hour], limits: Iterable[Limit], units: str) -> D
         edge = drying_humidity_percent(air, limit.value)
     except OutOfRangeError:
         return DryingLine(can_dry=False, says=f"{mean}; too cold to say what the framing tends to")
-    says = f"{mean}; wood left in it for weeks tends to {tends:.1f} %"
+    says = f"{mean}; wood left in it for weeks tends to {tends:.1f} %, by equation"
     if humidity <= edge:
         return DryingLine(can_dry=True, says=f"{says} (a meter reading counts, not this)")
     can_not = f"the framing can't dry below {limit.told} at this humidity (above {edge:.0f} %)"
@@ -93,8 +103,9 @@ def day_notes(hours: Sequence[Hour], limits: Sequence[Limit], case: Case) -> Ite
             value, hour = max(beyond, key=lambda pair: (pair[0], -pair[1].at))
             told = value_told(value, limit.measures, case.site.job.units)
             yield (
-                f"{limit.title.lower()} not {limit.says} in {len(beyond)} hours, "
-                f"most at {_clock(case, hour.at)}: {told}"
+                f"{limit.measures.value} up to {told} (most at {_clock(case, hour.at)}), "
+                f"wanted {limit_told(limit, case.site.job.units)}: "
+                f"{len(beyond)} of the day's hours are above"
             )
         elif hours and all(value is None for value, _ in found):
             yield f"{limit.measures.value} is not in the file"
@@ -119,6 +130,7 @@ def night_line(
     lowest = fahrenheit(coldest.air_c)
     told = f"lowest {value_told(lowest, Measure.AIR_TEMPERATURE, units)} at "
     told += _clock(case, coldest.at)
+    wanted = limit_told(limit, units)
     if lacking:
         told += f", {lacking} hours of it not known"
     if judged(limit, lowest).state is not State.OUTSIDE:
@@ -127,7 +139,7 @@ def night_line(
     keep = "keep the heat on: fresh foam on a substrate that turns cold pulls and cracks"
     return NightLine(
         warns=True,
-        says=f"{told}, under {limit.told}; {keep}{', and frost may form' if frost else ''}"
+        says=f"{told}, wanted {wanted}; {keep}{', and frost may form' if frost else ''}"
         " (common practice)",
     )
 
@@ -146,7 +158,8 @@ def worst_told(hours: Sequence[GroupHour], limits: Sequence[Limit], case: Case) 
         value = value_told(fahrenheit(hour.substrate_c), limit.measures, units)
     else:
         value = "not known"
-    return f"{limit.title.lower()} {value} at {_clock(case, hour.at)}, wanted {limit.says}"
+    wanted = limit_told(limit, units)
+    return f"{limit.title.lower()} {value} at {_clock(case, hour.at)}, wanted {wanted}"
 
 
 def _clock(case: Case, instant: int) -> str:

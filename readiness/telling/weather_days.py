@@ -79,6 +79,10 @@ class WeatherDay:
     """Whole hours of the crew's shift that are still to come."""
     hours_all_groups: int
     """Of those, how many lie within the limits for every group."""
+    within_all_groups: tuple[HoursSpan, ...]
+    """Those hours."""
+    hours_not_known: int
+    """Of the crew's hours, how many are not known for some group and outside for none."""
     groups: tuple[GroupHours, ...]
     """Each group of surfaces, the coldest first."""
     notes: tuple[str, ...]
@@ -146,24 +150,34 @@ class WeatherDays:
         )
         groups = tuple(self._group_day(group, first, until, crew) for group in self.groups)
         moment = self.case.teller.moment
+        good = self._all_groups(crew)
         return WeatherDay(
             day=day,
             on_trip=on_trip,
             crew_from=moment(shift[0]) if shift else None,
             crew_until=moment(shift[1]) if shift else None,
             hours=len(crew),
-            hours_all_groups=self._all_groups(crew),
+            hours_all_groups=len(good),
+            within_all_groups=self._spans(good),
+            hours_not_known=self._open(crew),
             groups=groups,
             notes=tuple(self._notes(first, until)),
             night=self._night(day, shift[1]) if shift else None,
             says=self._unknown(first, until),
         )
 
-    def _all_groups(self, crew: list[int]) -> int:
+    def _all_groups(self, crew: list[int]) -> list[int]:
+        """Return the hours of the crew that are within for every group."""
         good = [
             {hour.at for hour in hours if hour.state in WITHIN} for hours in self.hours.values()
         ]
-        return sum(bool(good) and all(at in one for one in good) for at in crew)
+        return [at for at in crew if good and all(at in one for one in good)]
+
+    def _open(self, crew: list[int]) -> int:
+        """Return how many hours of the crew may be within once what is not known is known."""
+        groups = [{hour.at: hour.state for hour in hours} for hours in self.hours.values()]
+        states = [[one.get(at, State.UNKNOWN) for one in groups] for at in crew]
+        return sum(State.UNKNOWN in one and State.OUTSIDE not in one for one in states)
 
     def _unknown(self, first: int, until: int) -> str:
         if any(first <= hour.at < until for hour in self.forecast.hours):

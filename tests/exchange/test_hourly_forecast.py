@@ -16,7 +16,7 @@ from hypothesis import strategies as st
 
 from readiness.exchange.forecast_rows import MOST_PROBLEMS, ForecastError
 from readiness.exchange.hourly_forecast import LONGEST_HOURS, read_forecast
-from readiness.foam.hours import Forecast, known_until
+from readiness.foam.hours import Forecast, known_span
 from readiness.job.instants import instant_of
 from readiness.job.problems import JobFileError
 
@@ -184,7 +184,10 @@ def test_hours_that_are_missing_stay_a_gap() -> None:
         (60, "no temperature in the file"),
         (120, "not in the file"),
     ]
-    assert known_until(forecast, forecast.hours[0].at + 15) == forecast.hours[0].at + 60
+    first = forecast.hours[0].at
+    assert known_span(forecast, first + 15) == (first + 15, first + 60)
+    assert known_span(forecast, first + 90) == (first + 180, first + 240)
+    assert known_span(forecast, forecast.ends) is None
 
 
 def test_a_file_without_one_whole_hour_is_refused() -> None:

@@ -10,7 +10,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass, field
 from datetime import date, datetime
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, NamedTuple
 
 from readiness.facts.vocabulary import ApprovalResult, ReadingKind, Role, Rung
 from readiness.job.origin import Origin
@@ -28,8 +28,7 @@ EVERYWHERE = ""
 """Key of a statement about all parts of a work."""
 
 
-@dataclass(frozen=True, slots=True)
-class Done:
+class Done(NamedTuple):
     """Work reported finished, in one place or everywhere."""
 
     on: Day | None
@@ -41,8 +40,7 @@ class Done:
     by: str = ""
 
 
-@dataclass(frozen=True, slots=True)
-class TakenBack:
+class TakenBack(NamedTuple):
     """Work that was taken for done and is not."""
 
     rank: int
@@ -51,8 +49,7 @@ class TakenBack:
     origin: Origin
 
 
-@dataclass(frozen=True, slots=True)
-class Begun:
+class Begun(NamedTuple):
     """The first open part of a work reported begun."""
 
     on: Day
@@ -65,8 +62,7 @@ class Begun:
     """When what is left was seen; None means at as_of."""
 
 
-@dataclass(frozen=True, slots=True)
-class Booked:
+class Booked(NamedTuple):
     """A date set for a stay; `agreed` with the people concerned, or by us alone."""
 
     booking: Booking
@@ -74,8 +70,7 @@ class Booked:
     origin: Origin
 
 
-@dataclass(frozen=True, slots=True)
-class Look:
+class Look(NamedTuple):
     """One statement about an approval."""
 
     surfaces: tuple[str, ...]
@@ -96,8 +91,7 @@ class Look:
     """Later statements have higher ranks; those of the job file have none."""
 
 
-@dataclass(frozen=True, slots=True)
-class Placed:
+class Placed(NamedTuple):
     """What is known of a thing in the way."""
 
     origin: Origin
@@ -111,8 +105,7 @@ class Placed:
     """Who saw it standing or pulled; empty for the job file."""
 
 
-@dataclass(frozen=True, slots=True)
-class Answer:
+class Answer(NamedTuple):
     """One answer to one statement."""
 
     code: str
@@ -129,8 +122,7 @@ class Answer:
     """Until when somebody will see to it; such an answer is neither yes nor no."""
 
 
-@dataclass(frozen=True, slots=True)
-class Reading:
+class Reading(NamedTuple):
     """One reading of an instrument."""
 
     kind: ReadingKind
@@ -142,8 +134,7 @@ class Reading:
     origin: Origin
 
 
-@dataclass(frozen=True, slots=True)
-class DepthsRead:
+class DepthsRead(NamedTuple):
     """Depth readings of one surface, as one person wrote them at one moment."""
 
     surface: str
@@ -182,8 +173,7 @@ class TripNews:
     """Fans have run since the last foam, or failed; None if nobody has said."""
 
 
-@dataclass(frozen=True, slots=True)
-class Waiver:
+class Waiver(NamedTuple):
     """A named person's decision to go on in spite of one blocker."""
 
     code: str
@@ -197,8 +187,7 @@ class Waiver:
     """It lapses when something newer is known; None if it stands whatever comes."""
 
 
-@dataclass(frozen=True, slots=True)
-class Contested:
+class Contested(NamedTuple):
     """Two statements about one thing that can't both stand; neither counts."""
 
     told: str
@@ -207,8 +196,7 @@ class Contested:
     """Where both stand."""
 
 
-@dataclass(frozen=True, slots=True)
-class Voided:
+class Voided(NamedTuple):
     """Surfaces on which a change or damage voids what was approved, read or proven before."""
 
     surfaces: tuple[str, ...]
@@ -222,8 +210,7 @@ class Voided:
     rank: int
 
 
-@dataclass(frozen=True, slots=True)
-class Slipped:
+class Slipped(NamedTuple):
     """A booking that was moved."""
 
     what: str
@@ -234,8 +221,7 @@ class Slipped:
     origin: Origin
 
 
-@dataclass(frozen=True, slots=True)
-class Confirmation:
+class Confirmation(NamedTuple):
     """The dispatcher's confirmation or refusal of a trip."""
 
     trip: str
@@ -246,8 +232,7 @@ class Confirmation:
     origin: Origin
 
 
-@dataclass(frozen=True, slots=True)
-class Stop:
+class Stop(NamedTuple):
     """Somebody's stop that nobody of the same role has lifted."""
 
     by: str

@@ -5,7 +5,6 @@ Invariant: two people who differ about one thing on one day leave it contested.
 
 from __future__ import annotations
 
-from dataclasses import replace
 from datetime import date, datetime
 from typing import TYPE_CHECKING
 
@@ -166,8 +165,7 @@ def thing_dated(fold: Fold, entry: kinds.ThingDated, origin: Origin, name: str) 
     placed = fold.things.get(entry.thing)
     if placed is None:
         placed = Placed(origin)
-    fold.things[entry.thing] = replace(
-        placed,
+    fold.things[entry.thing] = placed._replace(
         since=entry.set_ or placed.since,
         dated_by_work=placed.dated_by_work and entry.set_ is None,
         pull=entry.pull or placed.pull,

@@ -7,9 +7,9 @@ one that says "at most" or "at least" takes it.
 from __future__ import annotations
 
 import re
-from dataclasses import dataclass
 from enum import StrEnum
 from fractions import Fraction
+from typing import NamedTuple
 
 from readiness.facts.limit_rows import Bound, LimitRow, Measure
 from readiness.facts.vocabulary import Effect
@@ -40,8 +40,7 @@ class State(StrEnum):
 WORST_FIRST = (State.OUTSIDE, State.UNKNOWN, State.CLOSE, State.WITHIN)
 
 
-@dataclass(frozen=True, slots=True)
-class Limit:
+class Limit(NamedTuple):
     """One limit in force."""
 
     code: str
@@ -63,8 +62,7 @@ class Limit:
     """The product sheet that put it in force; empty for the usual figure."""
 
 
-@dataclass(frozen=True, slots=True)
-class Judged:
+class Judged(NamedTuple):
     """A value judged."""
 
     state: State

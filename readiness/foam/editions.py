@@ -6,8 +6,7 @@ Invariant: an edition or a zone that no row names gives no row, never the neares
 from __future__ import annotations
 
 import re
-from dataclasses import dataclass
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, NamedTuple
 
 if TYPE_CHECKING:
     from collections.abc import Iterable
@@ -22,8 +21,7 @@ _NBC = r"(?:nbc|national building code)(?: of canada)?\b.*"
 _ZONE = r"(?:zone )?([1-8])(?: ?([abc]))?( marine)?|(marine) ?(?:zone )?4"
 
 
-@dataclass(frozen=True, slots=True)
-class Zone:
+class Zone(NamedTuple):
     """A climate zone: its number, and the letter of its moisture."""
 
     number: int

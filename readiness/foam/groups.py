@@ -5,8 +5,7 @@ Invariant: every surface belongs to exactly one group.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, NamedTuple
 
 from readiness.facts.limit_rows import Exposure, ExposureRow, Material
 
@@ -17,8 +16,7 @@ if TYPE_CHECKING:
     from readiness.job.job import Job
 
 
-@dataclass(frozen=True, slots=True)
-class Group:
+class Group(NamedTuple):
     """Surfaces that one reading speaks for."""
 
     id: str

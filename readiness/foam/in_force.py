@@ -6,7 +6,6 @@ so.
 
 from __future__ import annotations
 
-from dataclasses import replace
 from typing import TYPE_CHECKING
 
 from readiness.facts.limit_rows import Bound, LimitRow, Measure
@@ -46,7 +45,7 @@ def _of_job(job: Job, code: str, row: LimitRow) -> Limit:
     written = change.at_least if row.bound is Bound.AT_LEAST else change.at_most
     sheet = change.sheet or AS_WRITTEN
     limit = limit_of(code, row, written, sheet) if written else limit_of(code, row)
-    return replace(limit, decides=change.effect) if change.effect else limit
+    return limit._replace(decides=change.effect) if change.effect else limit
 
 
 def one_of(limits: Iterable[Limit], measure: Measure, bound: Bound) -> Limit | None:

@@ -11,9 +11,8 @@ goes before everything that was read elsewhere, unless it is too old beside that
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from math import inf
-from typing import TYPE_CHECKING, Protocol, TypeVar
+from typing import TYPE_CHECKING, NamedTuple, Protocol, TypeVar
 
 from readiness.facts.limit_rows import Exposure, Material
 from readiness.facts.vocabulary import ReadingKind
@@ -45,8 +44,7 @@ SIDES = {
 """Exposures whose temperatures rise and fall together."""
 
 
-@dataclass(frozen=True, slots=True)
-class Spot:
+class Spot(NamedTuple):
     """One spot to read, and the groups that its reading speaks for."""
 
     surface: str

@@ -5,9 +5,8 @@ Invariant: clearing every blocker gives a yes, and clearing all but any one of t
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from enum import StrEnum
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, NamedTuple
 
 from readiness.facts.vocabulary import Category, Gate
 from readiness.gates.standings import StandingState
@@ -34,8 +33,7 @@ class Holds(StrEnum):
     UNPREPARED = "not prepared"
 
 
-@dataclass(frozen=True, slots=True)
-class Blocker:
+class Blocker(NamedTuple):
     """One thing that somebody has to clear."""
 
     holds: Holds

@@ -6,10 +6,9 @@ that differ are contested, and neither counts.
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
 from fractions import Fraction
 from functools import cached_property
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, NamedTuple
 
 from readiness.facts.vocabulary import ReadingKind, Rung
 from readiness.foam.outcome import FAILS, Outcome
@@ -41,8 +40,7 @@ ENTRY = "entry "
 """How the place of an entry of the diary begins."""
 
 
-@dataclass(frozen=True, slots=True)
-class Evidence:
+class Evidence(NamedTuple):
     """What speaks for or against one requirement, at one moment."""
 
     value: bool | None
@@ -159,7 +157,7 @@ class Statements:
         for evidence, day in told:
             if evidence.value is False and foamed > evidence.at:
                 again = f"{evidence.told}; mended since, look again"
-                yield replace(evidence, value=None, told=again), day
+                yield evidence._replace(value=None, told=again), day
             else:
                 yield evidence, day
 
@@ -190,7 +188,7 @@ class Statements:
         tenths = Fraction(round(spread.fahrenheit * 10), 10)
         told = f"{TemperatureDifference(tenths, '').in_units(units)} above the dew point"
         evidence = _read_as_evidence(spread.substrate, _holds(limits, spread.fahrenheit), told)
-        yield replace(evidence, at=spread.at), spread.substrate.day
+        yield evidence._replace(at=spread.at), spread.substrate.day
 
     def _limits(self, requirement: Requirement) -> list[Limit]:
         """Return the limits in force for what a requirement has read."""
@@ -278,7 +276,7 @@ def _latest(spoken: Iterable[tuple[Evidence, object]]) -> Evidence | None:
     told = (
         f"{against[-1].by or 'somebody'}: {against[-1].told}; {last.by or 'somebody'}: {last.told}"
     )
-    return replace(last, value=None, told=told, against=(against[-1].origin,))
+    return last._replace(value=None, told=told, against=(against[-1].origin,))
 
 
 def limit_of(requirement: Requirement) -> Callable[[str], bool]:

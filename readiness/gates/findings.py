@@ -5,8 +5,7 @@ Invariant: a finding never changes a verdict.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, NamedTuple
 
 from readiness.gates.hot_work import hot_work_near_bare_foam
 from readiness.job.instants import EARLIER, is_dated
@@ -20,8 +19,7 @@ if TYPE_CHECKING:
     from readiness.schedule.outlook import Outlook
 
 
-@dataclass(frozen=True, slots=True)
-class Finding:
+class Finding(NamedTuple):
     """One thing worth a line."""
 
     code: str

@@ -6,8 +6,7 @@ that somebody has named in that place is the only other way.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, NamedTuple
 
 from readiness.job.instants import NEVER
 from readiness.job.places import surfaces_of
@@ -20,8 +19,7 @@ if TYPE_CHECKING:
 FIRE_WATCH = "fire-watch-named"
 
 
-@dataclass(frozen=True, slots=True)
-class HotWork:
+class HotWork(NamedTuple):
     """One part of a hot work that falls near bare foam."""
 
     task: int

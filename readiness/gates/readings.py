@@ -8,9 +8,8 @@ can have, speaks for nothing.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from functools import cached_property
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, NamedTuple
 
 from readiness.facts.vocabulary import ReadingKind
 from readiness.job.durations import Duration
@@ -31,8 +30,7 @@ SUBSTRATE_CODE = "substrate-temperature"
 DAY_MINUTES = 1440
 
 
-@dataclass(frozen=True, slots=True)
-class Read:
+class Read(NamedTuple):
     """What one instrument read on one surface."""
 
     kind: ReadingKind
@@ -52,8 +50,7 @@ class Read:
         return self.figure is not None and self.void is None
 
 
-@dataclass(frozen=True, slots=True)
-class Spread:
+class Spread(NamedTuple):
     """How far a substrate stood above the dew point of the air, from three readings."""
 
     fahrenheit: float

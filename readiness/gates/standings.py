@@ -6,9 +6,8 @@ Invariant: unknown, stale and contested never pass; `promise` passes what is met
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from enum import StrEnum
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, NamedTuple
 
 from readiness.facts.vocabulary import Effect, Gate, Rung
 from readiness.gates.evidence import Evidence, Statements, worst
@@ -49,8 +48,7 @@ _PROMISE_PASSES = _ALWAYS_PASS | {StandingState.EXPECTED, StandingState.LATER}
 STOPPING = frozenset({Effect.STOPS_TRIP, Effect.STOPS_ROOM, Effect.STOPS_SURFACE})
 
 
-@dataclass(frozen=True, slots=True)
-class Standing:
+class Standing(NamedTuple):
     """How one requirement stands."""
 
     requirement: int

@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from enum import StrEnum
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, NamedTuple
 
 from readiness.facts.vocabulary import Category, Gate
 from readiness.gates.life import Life, life_of
@@ -76,8 +76,7 @@ class Flags:
         return Verdict.READY if gate in {Gate.ROLL, Gate.GUN} else Verdict.ON_COURSE
 
 
-@dataclass(frozen=True, slots=True)
-class SurfaceVerdict:
+class SurfaceVerdict(NamedTuple):
     """How one surface stands at a gate for an asked arrival."""
 
     surface: str
@@ -103,8 +102,7 @@ class SurfaceVerdict:
         return self.flags.any or self.stop is not None
 
 
-@dataclass(frozen=True, slots=True)
-class Verdicts:
+class Verdicts(NamedTuple):
     """All verdicts of one question."""
 
     gate: Gate

@@ -6,8 +6,8 @@ nothing. Both edges are computed with the trip's own booking and keep-out left o
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
-from typing import TYPE_CHECKING
+from dataclasses import replace
+from typing import TYPE_CHECKING, NamedTuple
 
 from readiness.facts.vocabulary import Order
 from readiness.gates.commits import Commits
@@ -21,8 +21,7 @@ if TYPE_CHECKING:
     from readiness.site.site import TripTasks
 
 
-@dataclass(frozen=True, slots=True)
-class Closer:
+class Closer(NamedTuple):
     """One committed thing that ends the time for spraying a surface."""
 
     stay: str
@@ -37,8 +36,7 @@ class Closer:
     """It has begun, or stands."""
 
 
-@dataclass(frozen=True, slots=True)
-class SprayWindow:
+class SprayWindow(NamedTuple):
     """From `opens` to `last_start`; empty where the second is earlier."""
 
     surface: str

@@ -5,11 +5,10 @@ Invariant: an origin is either a line of a file or a row of facts with its citat
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from typing import NamedTuple
 
 
-@dataclass(frozen=True, slots=True)
-class Origin:
+class Origin(NamedTuple):
     """A line of a file, or a row of facts."""
 
     source: str

@@ -11,6 +11,7 @@ from __future__ import annotations
 from bisect import bisect_left, bisect_right
 from collections.abc import Collection, Container, Iterable, Mapping, Sequence
 from dataclasses import dataclass, field
+from typing import NamedTuple
 
 from readiness.job.instants import NEVER, shifted
 from readiness.schedule.calendar import Calendar, Clock
@@ -28,8 +29,7 @@ class Targets:
     finish: Mapping[int, int] = field(default_factory=dict)
 
 
-@dataclass(frozen=True, slots=True)
-class Late:
+class Late(NamedTuple):
     """The late dates, parallel to the tasks; `NEVER` where no target is reached.
 
     A task under way has the latest instants at which what is left may go on and end; one that is

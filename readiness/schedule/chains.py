@@ -8,7 +8,6 @@ from __future__ import annotations
 
 from bisect import bisect_right
 from collections.abc import Sequence
-from dataclasses import dataclass
 from typing import NamedTuple
 
 from readiness.job.instants import EARLIER, NEVER, shifted
@@ -35,16 +34,14 @@ class Drivers(NamedTuple):
     """What else drives it."""
 
 
-@dataclass(frozen=True, slots=True)
-class AllDrivers:
+class AllDrivers(NamedTuple):
     """The drivers of all tasks, parallel to them."""
 
     links: list[tuple[int, ...]]
     holds: list[tuple[Hold, ...]]
 
 
-@dataclass(frozen=True, slots=True)
-class Step:
+class Step(NamedTuple):
     """One task of a told chain."""
 
     task: int

@@ -7,13 +7,12 @@ first for the last, and no shorter circle exists in the group.
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from typing import NamedTuple
 
 from readiness.site.task import Link
 
 
-@dataclass(frozen=True, slots=True)
-class Circle:
+class Circle(NamedTuple):
     """A closed chain of waiting tasks, told from its smallest task on."""
 
     tasks: tuple[int, ...]

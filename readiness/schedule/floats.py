@@ -10,7 +10,7 @@ from __future__ import annotations
 
 from bisect import bisect_left, bisect_right
 from collections.abc import Sequence
-from dataclasses import dataclass
+from typing import NamedTuple
 
 from readiness.job.instants import NEVER, shifted
 from readiness.schedule.backward import Late, released_by, still_binding
@@ -21,8 +21,7 @@ from readiness.schedule.state import State
 from readiness.schedule.worktime import Table
 
 
-@dataclass(frozen=True, slots=True)
-class Floats:
+class Floats(NamedTuple):
     """Minutes parallel to the tasks; `NEVER` where nothing limits, negative where it is late.
 
     A task under way has only a finish float, and a finished one none at all: `NEVER`.

@@ -10,7 +10,7 @@ from __future__ import annotations
 
 from bisect import bisect_left, bisect_right
 from collections.abc import Sequence
-from dataclasses import dataclass
+from typing import NamedTuple
 
 from readiness.job.instants import EARLIER, NEVER, shifted
 from readiness.schedule.calendar import CLOCK, Calendar, Clock
@@ -20,8 +20,7 @@ from readiness.schedule.worktime import Table, Worktime
 from readiness.site.task import Link
 
 
-@dataclass(frozen=True, slots=True)
-class Forecast:
+class Forecast(NamedTuple):
     """The early dates, parallel to the tasks."""
 
     nodes: list[int]

@@ -8,14 +8,13 @@ Invariant: `floor <= low < high <= ceiling`, and growing never goes past the har
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+from typing import NamedTuple
 
 HARD_LIMIT_MINUTES = 60 * 366 * 24 * 60
 """Nothing is looked for further than about sixty years outside the stretch asked for first."""
 
 
-@dataclass(frozen=True, slots=True)
-class Horizon:
+class Horizon(NamedTuple):
     """The stretch [low, high) worked out so far, with the limits it may grow to."""
 
     low: int
@@ -27,13 +26,13 @@ class Horizon:
         """Return the horizon doubled upward; None at the hard limit."""
         if self.high >= self.ceiling:
             return None
-        return replace(self, high=min(self.ceiling, 2 * self.high - self.low))
+        return self._replace(high=min(self.ceiling, 2 * self.high - self.low))
 
     def earlier(self) -> Horizon | None:
         """Return the horizon doubled downward; None at the hard limit."""
         if self.low <= self.floor:
             return None
-        return replace(self, low=max(self.floor, 2 * self.low - self.high))
+        return self._replace(low=max(self.floor, 2 * self.low - self.high))
 
 
 def horizon_of(low: int, high: int) -> Horizon:

@@ -6,8 +6,7 @@ it is the strongest of them.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, NamedTuple
 
 from readiness.facts.vocabulary import ApprovalResult, Rung
 from readiness.schedule.state import Begun, Finished, State
@@ -36,8 +35,7 @@ PASSED = frozenset(
 """Results after which a surface may be covered."""
 
 
-@dataclass(frozen=True, slots=True)
-class Commitment:
+class Commitment(NamedTuple):
     """A booked or begun stay: the instants its first start may lie at."""
 
     early: int
@@ -45,8 +43,7 @@ class Commitment:
     agreed: bool
 
 
-@dataclass(frozen=True, slots=True)
-class Shown:
+class Shown(NamedTuple):
     """What shows that a task is finished."""
 
     how: Rung
@@ -54,16 +51,14 @@ class Shown:
     origin: Origin
 
 
-@dataclass(frozen=True, slots=True)
-class ShownOn:
+class ShownOn(NamedTuple):
     """What shows that a task is finished in one of its surfaces."""
 
     at: int
     shown: Shown
 
 
-@dataclass(frozen=True, slots=True)
-class Known:
+class Known(NamedTuple):
     """What was seen, task by task and trip by trip."""
 
     state: State

@@ -6,9 +6,8 @@ sleeps unless something failed and no foam has gone on there since.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from datetime import datetime, time
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, NamedTuple
 
 from readiness.facts.vocabulary import Effect, Rung
 from readiness.foam.outcome import FAILS, Outcome
@@ -26,8 +25,7 @@ if TYPE_CHECKING:
     from readiness.site.site import CheckTasks, Site
 
 
-@dataclass(frozen=True, slots=True)
-class _Word:
+class _Word(NamedTuple):
     """The last word on one thing at one surface."""
 
     good: bool | None

@@ -9,6 +9,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass, field
 from enum import StrEnum
+from typing import NamedTuple
 
 from readiness.job.instants import EARLIER
 
@@ -26,8 +27,7 @@ class Hold(StrEnum):
     """It has no date at all, such as a pull that nobody has dated."""
 
 
-@dataclass(frozen=True, slots=True)
-class Begun:
+class Begun(NamedTuple):
     """A task under way."""
 
     start: int
@@ -37,8 +37,7 @@ class Begun:
     """Minutes of its own calendar that are left, clock minutes without one."""
 
 
-@dataclass(frozen=True, slots=True)
-class Finished:
+class Finished(NamedTuple):
     """A task that is done; its dates stand."""
 
     start: int

@@ -6,7 +6,6 @@ requirements, and is due at the board gate by its row.
 
 from __future__ import annotations
 
-from dataclasses import replace
 from typing import TYPE_CHECKING
 
 from readiness.facts.rows import LeastEvidence
@@ -70,7 +69,7 @@ def _of_closing_up(drawer: RequirementDrawer) -> None:
             category=Category.CLOSING,
             task=index,
             clears=stay.trade,
-            demands=replace(stay.demands, due=Gate.BOARD),
+            demands=stay.demands._replace(due=Gate.BOARD),
             why=stay.why,
             origin=stay.origin,
         )
@@ -112,7 +111,7 @@ def draw_looks_before_board(
                 category=Category.CLOSING,
                 task=look,
                 clears=office_of[approval.id],
-                demands=replace(demands_of(kind, None), due=Gate.BOARD),
+                demands=demands_of(kind, None)._replace(due=Gate.BOARD),
                 why=kind.why,
                 origin=drawer.drawing.tasks[look].origin,
             )

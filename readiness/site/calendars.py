@@ -6,10 +6,9 @@ network; a public holiday is a closed day for all unless the job opens it.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from datetime import date, datetime, time, timedelta
 from functools import cache
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, NamedTuple
 from zoneinfo import ZoneInfo
 
 from readiness.job.instants import instant_of_local, moment_of
@@ -86,8 +85,7 @@ def public_holidays(country: str, state: str, year: int) -> frozenset[date]:
     return holidays_of(country, state, year)
 
 
-@dataclass(frozen=True, slots=True)
-class ClosedDays:
+class ClosedDays(NamedTuple):
     """The days on which a calendar does not open, whatever its hours say."""
 
     country: str
@@ -108,8 +106,7 @@ class ClosedDays:
         return frozenset(day for day in closed if first <= day <= last)
 
 
-@dataclass(frozen=True, slots=True)
-class Calendar:
+class Calendar(NamedTuple):
     """The shifts of one party, or the slots of one office."""
 
     id: str

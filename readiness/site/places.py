@@ -6,8 +6,7 @@ contains every surface that runs through it, and a surface may run through sever
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, NamedTuple
 
 from readiness.job.places import rooms_of, surfaces_of
 
@@ -20,8 +19,7 @@ SITE = "site"
 """Id of the root of the tree; the whole house."""
 
 
-@dataclass(frozen=True, slots=True)
-class Places:
+class Places(NamedTuple):
     """The places of one job and which contains which."""
 
     storeys: tuple[str, ...]

@@ -6,8 +6,7 @@ seen; result arrays elsewhere are parallel to `tasks`.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, NamedTuple
 
 if TYPE_CHECKING:
     from collections.abc import Mapping
@@ -23,11 +22,10 @@ if TYPE_CHECKING:
     from readiness.site.task import Link, Task
 
 
-@dataclass(frozen=True, slots=True)
-class Requirement:
+class Requirement(NamedTuple):
     """What a gate asks at a place; with a task it has an item in the network."""
 
-    index: int
+    index: int  # type: ignore[assignment]  # nobody looks for a value inside a requirement
     code: str
     """Id of the kind: a work, an approval, an obstruction or a requirement of the facts."""
     title: str
@@ -59,8 +57,7 @@ class Requirement:
     origin: Origin
 
 
-@dataclass(frozen=True, slots=True)
-class StayTasks:
+class StayTasks(NamedTuple):
     """The tasks that one stay became."""
 
     parts: tuple[int, ...]
@@ -68,8 +65,7 @@ class StayTasks:
     """One chain of parts per crew."""
 
 
-@dataclass(frozen=True, slots=True)
-class ApprovalTasks:
+class ApprovalTasks(NamedTuple):
     """The tasks of one approval for the surfaces of one trip, all in one slot."""
 
     id: str
@@ -87,8 +83,7 @@ class ApprovalTasks:
     """It opens the spray; else it is wanted between the foam and the board."""
 
 
-@dataclass(frozen=True, slots=True)
-class CheckTasks:
+class CheckTasks(NamedTuple):
     """The tasks of the check of the foam on one surface."""
 
     codes: tuple[str, ...]
@@ -100,8 +95,7 @@ class CheckTasks:
     check: int
 
 
-@dataclass(frozen=True, slots=True)
-class TripTasks:
+class TripTasks(NamedTuple):
     """The tasks of one trip."""
 
     id: str
@@ -134,8 +128,7 @@ class TripTasks:
         return (*steps, self.clean_up, self.keep_out, self.release)
 
 
-@dataclass(frozen=True, slots=True)
-class Thing:
+class Thing(NamedTuple):
     """An obstruction and the surfaces it is in the way of."""
 
     id: str
@@ -153,8 +146,7 @@ class Thing:
     origin: Origin
 
 
-@dataclass(frozen=True, slots=True)
-class Site:
+class Site(NamedTuple):
     """Places, tasks, links and requirements of one job."""
 
     job: Job

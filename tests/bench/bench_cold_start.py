@@ -15,8 +15,7 @@ import pytest
 from tests.bench.ratio import compare, fails_when_delayed
 from tests.conftest import ROOT
 
-LIMIT = 1.75
-"""See the decision on how long the start of `check` may take."""
+LIMIT = 1.5
 NEEDED = "from pydantic import BaseModel; import click, networkx, holidays, dateutil"
 HOUSE = ROOT / "sample_jobs" / "two-storey-house"
 

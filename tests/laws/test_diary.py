@@ -7,7 +7,6 @@ The order in which files are read makes no difference.
 
 from __future__ import annotations
 
-from dataclasses import replace
 from datetime import UTC, datetime, timedelta
 from random import Random
 from typing import Any
@@ -134,7 +133,7 @@ def told(asked: Asked) -> tuple[object, ...]:
         for gate in (Gate.PROMISE, Gate.ROLL, Gate.GUN)
         for days in (0, 4, 8)
     ]
-    known_without_ranks = replace(outlook.known, looks={})
+    known_without_ranks = outlook.known._replace(looks={})
     return (outlook.seen, outlook.forecast, known_without_ranks, verdicts)
 
 

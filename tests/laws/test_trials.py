@@ -73,7 +73,7 @@ class Random:
             length = 0 if chooser.random() < 0.15 else chooser.randrange(1, 1_500)
             tasks.append(task(index, 1 if kind == SLOTS else length, kind))
         links: list[Link] = [
-            replace(each, gap_elapsed=bool(each.gap_minutes) and chooser.random() < 0.4)
+            each._replace(gap_elapsed=bool(each.gap_minutes) and chooser.random() < 0.4)
             for each in random_links(count, 2, chooser, gaps=0.3)
         ]
         self.network = compiled(tasks, links, 0)
@@ -143,7 +143,7 @@ class Random:
             if index not in self.state.begun
         }
         begun = {
-            index: replace(each, remaining_minutes=int(self.lengths[index][trial]))
+            index: each._replace(remaining_minutes=int(self.lengths[index][trial]))
             if index in self.lengths
             else each
             for index, each in self.state.begun.items()

@@ -93,11 +93,10 @@ def of_trial(outlook: Outlook, lengths: dict[int, int]) -> Outlook:
     """Return the outlook of a job whose open tasks last as long as in one trial."""
     state = outlook.known.state
     begun = {
-        task: replace(each, remaining_minutes=lengths.get(task, each.remaining_minutes))
+        task: each._replace(remaining_minutes=lengths.get(task, each.remaining_minutes))
         for task, each in state.begun.items()
     }
-    known = replace(
-        outlook.known,
+    known = outlook.known._replace(
         minutes={
             **outlook.known.minutes,
             **{task: each for task, each in lengths.items() if task not in begun},

@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
-
 from readiness.job.hours import Hours
 from readiness.schedule.worktime import Worktime
 from readiness.site.calendars import Calendar, ClosedDays
@@ -44,7 +42,7 @@ def test_an_end_is_never_told_after_the_shift() -> None:
 
 
 def test_a_shift_that_ends_between_quarters_is_not_overrun() -> None:
-    short = replace(HOURS, hours=Hours.parse("Mon-Thu 07:00-15:10"))
+    short = HOURS._replace(hours=Hours.parse("Mon-Thu 07:00-15:10"))
     timer = Worktime(short.spans, at("2026-01-01"), at("2027-01-01"))
     ((_, shuts),) = days_from(at("2026-05-06 07:00"), 485, short, timer)
     assert told(shuts) == "2026-05-06 15:10"

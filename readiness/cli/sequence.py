@@ -24,13 +24,18 @@ def command(job: Path, of: str, as_of: str | None, *, why: bool, as_json: bool) 
 
     JOB is a job file or its folder.
     """
+    from readiness.job.problems import did_you_mean
     from readiness.questions.sequence import sequence
 
     _, case = open_case(job, as_of)
     answer = sequence(case)
     known = [name for step in answer.steps for name in step.ids]
     if of and of not in known:
-        message = f"--of: {of!r} is no open step of this job; open are {', '.join(sorted(known))}"
+        hint = did_you_mean(of, known)
+        names = ", ".join(sorted(known))
+        message = (
+            f"--of: {of!r} is no open step of this job; {hint}{' ' * bool(hint)}open are {names}"
+        )
         raise click.UsageError(message)
     if as_json:
         from readiness.pages.as_json import answer_json

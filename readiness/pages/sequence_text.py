@@ -29,7 +29,7 @@ def sequence_text(answer: SequenceAnswer, *, of: str = "", why: bool = False) ->
     Args:
         answer: The answer.
         of: Tell only the step of this work, approval or trip, with all that touches it.
-        why: Tell the reason of every wait, and the usual waits that were left out.
+        why: Tell the reason of every wait, where each step comes from, and what was left out.
     """
     year = answer.instants.as_of.year
     lines = [f"{answer.job}: as of {told(answer.instants.as_of)} ({answer.instants.time_zone})"]
@@ -60,6 +60,8 @@ def _step(number: int, step: StepLine, year: int, *, whole: bool, why: bool) -> 
         firms = len(step.behind_trades)
         of = ", ".join(step.behind_trades) if whole else f"{firms} firm{'s' if firms > 1 else ''}"
         yield from _below(f"behind it wait {step.behind_steps} steps of {of}")
+    if why:
+        yield from _below(f"from: {'; '.join(step.origins)}")
 
 
 def _when(step: StepLine, year: int) -> str:

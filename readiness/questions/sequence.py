@@ -68,6 +68,8 @@ class StepLine:
     """The trades and offices of those steps, in words."""
     drives_board: bool
     """A part of it stands on the chain that sets the earliest start of board."""
+    origins: tuple[str, ...]
+    """The lines of the job file or the rows of facts that it comes from."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -167,6 +169,7 @@ class _Lines:
             behind_steps=len(behind),
             behind_trades=tuple(dict.fromkeys(self.doers[other].name for other in behind)),
             drives_board=not self.driving.isdisjoint(step.members),
+            origins=tuple(dict.fromkeys(task.origin.told() for task in tasks)),
         )
 
     def _wait(self, earlier: int, later: int, told: int) -> Wait:

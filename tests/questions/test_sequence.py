@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import re
+
 import pytest
 from click.testing import CliRunner
 
@@ -72,3 +74,11 @@ def test_a_step_that_is_not_open_is_refused_with_those_that_are() -> None:
     assert result.exit_code == 2
     assert "'framing' is no open step" in result.output
     assert "trip:main" in result.output
+    nearly = CliRunner().invoke(readiness, ["sequence", job, "--of", "TRIP:Main"])
+    assert "did you mean trip:main?" in nearly.output
+
+
+def test_why_tells_where_each_step_comes_from() -> None:
+    answer = sequence(desk_of_sample("two-storey-house").case())
+    text = sequence_text(answer, of="bath-fan-ducts", why=True)
+    assert re.search(r"from: job\.toml:[0-9]+ work\.bath-fan-ducts", text)

@@ -100,8 +100,12 @@ def test_a_duration_no_site_has_is_refused(text: str) -> None:
     assert Duration.parse("1000 d").days == 1000
 
 
-@given(st.fractions(0, 900, max_denominator=16), st.sampled_from(["d", "h", "min", "cal d"]))
+@given(
+    st.fractions(0, 900, max_denominator=16).filter(lambda amount: amount.numerator < 10_000),
+    st.sampled_from(["d", "h", "min", "cal d"]),
+)
 def test_a_duration_reads_back_what_it_shows(amount: Fraction, unit: str) -> None:
+    """Fractions have at most four digits above their line."""
     duration = Duration.parse(f"{amount} {unit}")
     assert Duration.parse(str(duration)) == duration
 

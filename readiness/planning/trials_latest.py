@@ -104,7 +104,10 @@ class Closing:
         failures = chances.failures.get(task)
         if failures is not None and isinstance(timer.table, SlotTable):
             return self._before_failures(task, timer.table, limits, failures)
-        minutes = chances.minutes.get(task, self.passing.network.minutes[task])
+        minutes: Value = self.passing.network.minutes[task]
+        if task not in self.passing.state.begun:
+            # Of what is under way only the rest is drawn; between two edges it counts whole
+            minutes = chances.minutes.get(task, minutes)
         start, finish = timer.latest(limits[0], limits[1], minutes)
         delay = chances.delays.get(task, 0)
         if not isinstance(delay, int) and isinstance(timer.table, SpanTable):

@@ -22,7 +22,7 @@ from readiness.planning.trials_drawn import Shape, Uncertain, drawn
 from readiness.planning.trials_subject import open_surfaces, subject_of
 from readiness.schedule.forward import forward
 from tests.conftest import ROOT
-from tests.laws.random_jobs import Plan, asked_of, plans
+from tests.laws.random_jobs import Plan, Work, asked_of, plans
 
 if TYPE_CHECKING:
     from readiness.schedule.outlook import Outlook
@@ -149,3 +149,12 @@ def test_the_law_of_lengths_meets_edges_that_move() -> None:
             (outcome,) = tried(lengths_only(judge, trip), 200, 5)
             moved += len(np.unique(outcome.opens)) > 1
     assert moved
+
+
+def test_what_is_under_way_between_two_edges_counts_whole() -> None:
+    """Work that was done early waits for work under way: its rest alone would open a later edge."""
+    under_way = Work("w0", "electrician", ("bath",), "after", 1, begun="2026-04-20")
+    done = Work("w1", "electrician", ("bath",), "after", 1, (("w0", 0),), done="2026-04-20")
+    job = asked_of(Plan(works=(under_way, done), trip_day="2026-05-05T07:00:00"))
+    assert job is not None
+    by_the_gates(job.case.judge, "first")

@@ -49,6 +49,26 @@ install_as_the_readme_says() {
     eval "${command% && *}"
 }
 
+# Two readers of calendars that are written in another language; tests skip what is not here.
+fetch_readers_of_calendars() {
+    if command -v npm >/dev/null 2>&1 && npm install --silent --no-audit --no-fund \
+        --prefix "$PWD/.readers" ical.js@2.2.1 node-ical@0.26.1 >/dev/null 2>&1; then
+        export READINESS_NODE_MODULES=$PWD/.readers
+    else
+        skip "ical.js and node-ical: npm is not here, or could not fetch them"
+    fi
+}
+
+say_what_the_machine_lacks() {
+    if [ -z "${READINESS_BENCH_DATA:-}" ]; then
+        skip "critical paths of the .sm files: READINESS_BENCH_DATA names no folder"
+    fi
+    command -v chromium >/dev/null || skip "pages in a browser: there is no chromium"
+    if [ -z "${READINESS_AXE:-}" ]; then
+        skip "accessibility of pages: READINESS_AXE names no axe.min.js"
+    fi
+}
+
 closing_words() {
     say "skipped here"
     if [ ${#skipped[@]} = 0 ]; then echo "nothing"; else printf -- '- %s\n' "${skipped[@]}"; fi

@@ -19,6 +19,7 @@ COMMANDS = {
     "check": ("readiness.cli.check", "Is it ready? The verdict, and what holds it up."),
     "when": ("readiness.cli.when", "First and last spray day of every surface, room and trip."),
     "ways": ("readiness.cli.ways", "The smallest change that makes a day work."),
+    "plan": ("readiness.cli.plan", "Dates for everything that is open."),
     "chance": ("readiness.cli.chance", "How likely each day is, and which one to book."),
     "sequence": ("readiness.cli.sequence", "What waits for what, up to the start of board."),
     "conditions": (

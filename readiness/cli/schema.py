@@ -20,6 +20,7 @@ ANSWERS = {
     "foam": ("readiness.questions.foam", "FoamAnswer"),
     "record": ("readiness.questions.record", "RecordAnswer"),
     "ways": ("readiness.questions.ways", "WaysAnswer"),
+    "plan": ("readiness.questions.plan", "PlanAnswer"),
     "calls": ("readiness.questions.calls", "CallsAnswer"),
     "send": ("readiness.questions.letters", "LettersAnswer"),
 }

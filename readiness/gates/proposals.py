@@ -66,18 +66,19 @@ class Arrivals:
 
     def first(self, not_before: int, not_after: int) -> int | None:
         """Return the first allowed arrival between two instants."""
-        return next(iter(self._between(not_before, not_after)), None)
+        return next(iter(self.between(not_before, not_after)), None)
 
     def last(self, not_before: int, not_after: int) -> int | None:
         """Return the last allowed arrival between two instants; the first if there is no end."""
         if not is_dated(not_after):
             return self.first(not_before, not_after)
         found = None
-        for arrival in self._between(not_before, not_after):
+        for arrival in self.between(not_before, not_after):
             found = arrival
         return found
 
-    def _between(self, not_before: int, not_after: int) -> Iterable[int]:
+    def between(self, not_before: int, not_after: int) -> Iterable[int]:
+        """Yield the allowed arrivals between two instants, both included."""
         low = max(not_before, self.as_of) if is_dated(not_before) else self.as_of
         if not_before == NEVER:
             return

@@ -1,0 +1,95 @@
+"""`readiness plan`: dates for everything that is open, and writing them into the diary.
+
+Invariant: nothing is written before its difference was shown and somebody said yes.
+"""
+
+from __future__ import annotations
+
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+import click
+
+from readiness.cli.asking import as_of_option, job_argument, json_option, open_case, why_option
+from readiness.cli.main import Exit
+from readiness.cli.note import changed
+from readiness.cli.writer import asked_writer, writer_option
+
+if TYPE_CHECKING:
+    from readiness.desk.desk import Desk
+    from readiness.questions.plan import PlanAnswer
+
+
+@click.command("plan")
+@job_argument
+@click.option("--apply", "apply", is_flag=True, help="Write its dates into the diary, as booked.")
+@click.option("--yes", is_flag=True, help="Write without asking.")
+@writer_option
+@as_of_option
+@why_option
+@json_option
+def command(  # noqa: PLR0913  one parameter per option
+    job: Path,
+    writer: str | None,
+    as_of: str | None,
+    *,
+    apply: bool,
+    yes: bool,
+    why: bool,
+    as_json: bool,
+) -> int:
+    """Dates for everything that is open: who works where each day, and what drives it.
+
+    JOB is a job file or its folder. Exit code 0: board gets a date; 4: it gets none, and what can
+    be dated is told.
+    """
+    from readiness.questions.plan import plan
+
+    desk, case = open_case(job, as_of)
+    answer = plan(case)
+    if apply:
+        return _apply(desk, answer, writer, yes=yes)
+    if as_json:
+        from readiness.pages.as_json import answer_json
+
+        click.echo(answer_json(answer), nl=False)
+    else:
+        from readiness.pages.plan_text import plan_text
+
+        click.echo(plan_text(answer, why=why), nl=False)
+    return int(Exit.YES if answer.board is not None else Exit.NO)
+
+
+def _apply(desk: Desk, answer: PlanAnswer, writer: str | None, *, yes: bool) -> int:
+    """Show what the plan changes, and write it once somebody has said yes.
+
+    Raises:
+        click.UsageError: There is nothing to apply, or its lines may not be written.
+    """
+    from readiness.desk.drafting import Draft
+    from readiness.desk.statement import Statement
+    from readiness.exchange.note_listener import NoteRefused
+
+    if answer.board is None:
+        message = f"--apply: nothing was written: {answer.sentence}"
+        raise click.UsageError(message)
+    who = asked_writer(writer)
+    draft = Draft(desk, who, "by plan")
+    try:
+        for line in answer.lines:
+            draft.add(Statement(dict(line), who))
+    except NoteRefused as error:
+        message = f"nothing was written: {error}"
+        raise click.UsageError(message) from None
+    click.echo(answer.sentence)
+    if not len(draft):
+        click.echo("nothing has to be written")
+        return int(Exit.YES)
+    for said in changed(desk, draft.desk):
+        click.echo(said)
+    if not yes and not click.confirm(f"write {len(draft)} entries?", err=True):
+        click.echo("nothing was written", err=True)
+        return int(Exit.NO)
+    draft.write()
+    click.echo(f"{len(draft)} entries written; the job file is as it was")
+    return int(Exit.YES)

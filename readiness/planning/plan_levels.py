@@ -1,0 +1,199 @@
+"""What makes one plan better than another, level by level, and the best plan under them.
+
+Invariant: a later level never gives away what an earlier one has reached; a level that the solver
+has not proven says so, with the value that no plan can beat.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from enum import StrEnum
+from typing import TYPE_CHECKING
+
+from readiness.planning.model import WORK_LIMIT, Model
+from readiness.site.task import TaskKind
+
+if TYPE_CHECKING:
+    from collections.abc import Iterator
+
+    from readiness.planning.model import Expression
+    from readiness.planning.plan_legs import Leg
+    from readiness.planning.plan_problem import Planned
+
+THOUSANDTHS = 1000
+"""Trade-days are counted in so many parts."""
+
+TIDY_LIMIT = 1.0
+"""How much work putting everything else early may take."""
+
+
+class Level(StrEnum):
+    """A level, in the order in which they count."""
+
+    AGREED = "agreed dates moved"
+    TRIPS = "trips"
+    BOARD = "start of board"
+    DISPLACED = "trade-days kept out"
+    TOLD = "people told something new"
+    MOVED = "working time moved"
+
+
+@dataclass(frozen=True, slots=True)
+class Standing:
+    """What one level has come to, in its own unit."""
+
+    level: Level
+    value: int
+    """Dates, trips, parties; the instant of the start of board; thousandths of days; minutes."""
+    bound: int
+    is_proven: bool
+
+
+@dataclass(frozen=True, slots=True)
+class Solved:
+    """The choices of the best plan."""
+
+    planned: Planned
+    standings: tuple[Standing, ...]
+    chosen: tuple[int, ...]
+    """The candidate of every leg, then that of the start of board."""
+
+    def start(self, leg: int, part: int = 0) -> int:
+        """Return the solver's start of a part."""
+        return self.planned.legs[leg].activity.modes[0].parts[part].starts[self.chosen[leg]]
+
+    def end(self, leg: int, part: int = -1) -> int:
+        """Return the solver's end of a part."""
+        return self.planned.legs[leg].activity.modes[0].parts[part].ends[self.chosen[leg]]
+
+
+def solved(planned: Planned, *, relaxed: bool, work_limit: float = WORK_LIMIT) -> Solved | None:
+    """Return the best plan; None if nothing keeps all that must be kept, or none was found."""
+    if any(not leg.activity.candidates for leg in planned.legs):
+        return None
+    levels = Levels(planned, Model(planned.problem, work_limit))
+    standings = []
+    for level, expression in levels.all(relaxed=relaxed):
+        if isinstance(expression, int):
+            standings.append(Standing(level, expression, expression, is_proven=True))
+            continue
+        reached = levels.model.least(expression)
+        if reached.value is None:
+            return None
+        standings.append(
+            Standing(
+                level,
+                levels.told(level, reached.value),
+                levels.told(level, min(reached.bound, reached.value)),
+                reached.is_proven,
+            )
+        )
+    levels.tidy()
+    return Solved(planned, tuple(standings), tuple(levels.model.chosen))
+
+
+class Levels:
+    """The levels of one plan as expressions of its model."""
+
+    def __init__(self, planned: Planned, model: Model) -> None:
+        """Remember both."""
+        self.planned = planned
+        self.model = model
+
+    def all(self, *, relaxed: bool) -> Iterator[tuple[Level, Expression]]:
+        """Yield the levels in order; each expression is made when it is its turn."""
+        if relaxed:
+            agreed = [n for n, leg in enumerate(self.planned.legs) if leg.agreed]
+            yield Level.AGREED, sum(self._moved(number) for number in agreed)
+        trips = sum(leg.kind is TaskKind.ARRIVAL for leg in self.planned.legs)
+        yield Level.TRIPS, trips
+        if self.planned.board is not None:
+            places = self.planned.problem.activities[self.planned.board].candidates
+            yield Level.BOARD, self.model.value(self.planned.board, range(places))
+        yield Level.DISPLACED, sum(self._displaced())
+        yield Level.TOLD, sum(self._told())
+        yield Level.MOVED, sum(self._working_time_moved())
+
+    def told(self, level: Level, value: int) -> int:
+        """Return a value of a level in the unit people know; the place of board is its instant."""
+        if level is Level.BOARD and self.planned.board is not None:
+            board = self.planned.problem.activities[self.planned.board]
+            return board.modes[0].parts[0].starts[value]
+        return value
+
+    def tidy(self) -> None:
+        """Put everything else as early as it goes; no level counts that, so no proof is wanted."""
+        self.model.work_limit = TIDY_LIMIT
+        total = sum(
+            self.model.value(number, range(leg.activity.candidates))
+            for number, leg in enumerate(self.planned.legs)
+            if leg.activity.candidates > 1
+        )
+        if not isinstance(total, int):
+            self.model.least(total)
+
+    def _moved(self, number: int) -> Expression:
+        """Return one if a leg does not stay where it is booked."""
+        leg = self.planned.legs[number]
+        if leg.booked_at is None:
+            return 0
+        if leg.booked is None:
+            return 1
+        values = [int(candidate != leg.booked) for candidate in range(leg.activity.candidates)]
+        return self.model.value(number, values)
+
+    def _displaced(self) -> Iterator[Expression]:
+        """Yield the trade-days that each keep-out takes from work that could stand there."""
+        for name, number, trip in self.planned.kept_out:
+            lost = self._lost(self.planned.legs[number], self.planned.legs[trip])
+            if max(lost, default=0) == 0:
+                continue
+            most = max(lost)
+            paid = self.model.model.new_int_var(0, most, f"{name}:lost")
+            first = self.model.firsts[name]
+            self.model.model.add(paid >= self.model.value(trip, lost) - most * first)
+            yield paid
+
+    def _lost(self, leg: Leg, trip: Leg) -> list[int]:
+        """Return what a leg that is not over before a trip loses, for each arrival."""
+        ground = self.planned.ground
+        calendar = ground.site.calendars[ground.network.base_calendar[leg.tasks[0]] or 0]
+        timer = ground.outlook.frame.calendars[ground.network.base_calendar[leg.tasks[0]] or 0]
+        could = ground.lower.start[leg.tasks[0]]
+        whole = sum(ground.network.minutes[task] for task in leg.tasks)
+        parts = trip.activity.modes[0].parts
+        return [
+            min(whole, max(0, timer.minutes_between(max(arrival, could), max(late, could))))
+            * THOUSANDTHS
+            // calendar.day_minutes
+            for arrival, late in zip(parts[0].starts, parts[-1].ends, strict=True)
+        ]
+
+    def _told(self) -> Iterator[Expression]:
+        """Yield one for each party that has a date which moves."""
+        by_party: dict[str, list[int]] = {}
+        for number, leg in enumerate(self.planned.legs):
+            if leg.booked_at is not None:
+                by_party.setdefault(leg.trade, []).append(number)
+        for party, numbers in sorted(by_party.items()):
+            moves = [self._moved(number) for number in numbers]
+            if any(isinstance(move, int) and move for move in moves):
+                yield 1
+                continue
+            told = self.model.model.new_bool_var(f"told:{party}")
+            for move in moves:
+                self.model.model.add(told >= move)
+            yield told
+
+    def _working_time_moved(self) -> Iterator[Expression]:
+        """Yield the working minutes by which each booked date moves, either way."""
+        for number, leg in enumerate(self.planned.legs):
+            if leg.booked_at is None:
+                continue
+            calendar = self.planned.ground.network.base_calendar[leg.tasks[0]]
+            if leg.kind is TaskKind.ARRIVAL:
+                calendar = self.planned.ground.site.spray_calendar
+            timer = self.planned.ground.outlook.frame.calendars[calendar or 0]
+            starts = leg.activity.modes[0].parts[0].starts
+            moved = [abs(timer.minutes_between(leg.booked_at, start)) for start in starts]
+            yield self.model.value(number, moved)

@@ -1,0 +1,268 @@
+"""When does everything that is open get done, who works where each day, and what drives it?
+
+Invariant: every date is one of the forward pass under the plan's choices; a level that is not
+proven, and an agreed date that the plan moves, is said before any date.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+from typing import TYPE_CHECKING, Any
+
+from readiness.facts.vocabulary import Gate
+from readiness.job.instants import NEVER, is_dated, moment_of
+from readiness.planning.plan_levels import THOUSANDTHS, Level
+from readiness.planning.plan_told import DateLine, PlannedDay, PlanTold
+from readiness.planning.whole_plan import whole_plan
+from readiness.site.calendars import zone_days
+from readiness.site.task import TaskKind
+from readiness.telling.case import Case, Instants
+from readiness.telling.teller import Who
+
+if TYPE_CHECKING:
+    from collections.abc import Iterator
+    from datetime import datetime
+
+    from readiness.planning.plan_levels import Standing
+    from readiness.planning.plan_timed import Timed
+    from readiness.planning.whole_plan import WholePlan
+
+
+@dataclass(frozen=True, slots=True)
+class LevelLine:
+    """What one level has come to."""
+
+    level: str
+    says: str
+    """The value in words."""
+    value: float
+    """Dates, trips, parties, trade-days or working hours; for the start of board, days from now."""
+    is_proven: bool
+    """No plan does better, under what the levels before it have reached."""
+    at_best: str
+    """What no plan can beat, in words, if it is not proven; else empty."""
+
+
+@dataclass(frozen=True, slots=True)
+class PlanAnswer:
+    """The answer to "when does everything that is open get done?"."""
+
+    job: str
+    instants: Instants
+    sentence: str
+    board: datetime | None
+    """When board may start under the plan."""
+    levels: tuple[LevelLine, ...]
+    dates: tuple[DateLine, ...]
+    days: tuple[PlannedDay, ...]
+    chain: tuple[str, ...]
+    """What sets the start of board, nearest first."""
+    broken: tuple[str, ...]
+    """Agreed dates that nothing can hold together, and what stands against each."""
+    undated: tuple[str, ...]
+    """What gets no date, and why."""
+    tell: tuple[Who, ...]
+    """Who is told something new because a date moves."""
+    notes: tuple[str, ...]
+    lines: tuple[dict[str, Any], ...]
+    """What the plan writes into the diary."""
+
+
+def plan(case: Case) -> PlanAnswer:
+    """Return the best whole plan."""
+    found = whole_plan(case.outlook)
+    moment = moment_of(case.outlook.seen.as_of, zone_days(case.site.zone).zone)
+    nothing = PlanAnswer(
+        job=case.site.job.name,
+        instants=Instants(moment, moment, case.site.zone, Gate.BOARD.value),
+        sentence="No plan was found that keeps everything that has to be kept.",
+        board=None,
+        levels=(),
+        dates=(),
+        days=(),
+        chain=(),
+        broken=(),
+        undated=tuple(_undated(case, found)),
+        tell=(),
+        notes=(),
+        lines=(),
+    )
+    return _Telling(case, found, found.timed).over(nothing) if found.timed else nothing
+
+
+def _undated(case: Case, found: WholePlan) -> Iterator[str]:
+    """Yield what has no date at all, each thing once."""
+    never = found.planned.ground.lower.finish
+    for thing in case.site.things.values():
+        if thing.pull is not None and never[thing.pull] == NEVER:
+            who = case.teller.who(thing.kind.pull_trade)
+            kind = case.site.facts.approvals.get(thing.kind.approval)
+            look = f"{kind.title[:1].lower()}{kind.title[1:]}" if kind else "whoever approves it"
+            yield (
+                f"No date until {thing.title} is pulled; that takes {who.name} and {look}, and "
+                "nobody has dated it."
+            )
+
+
+class _Telling:
+    """Tells one plan."""
+
+    def __init__(self, case: Case, found: WholePlan, timed: Timed) -> None:
+        self.found = found
+        self.site = case.site
+        self.as_of = case.outlook.seen.as_of
+        self.legs = found.planned.legs
+        self.timed = timed
+        self.told = PlanTold(case.outlook, timed)
+        self.teller = self.told.teller
+        self.board = self.told.board
+
+    def over(self, nothing: PlanAnswer) -> PlanAnswer:
+        """Return the answer, from one that knows of no plan."""
+        dates = self.told.dates()
+        return replace(
+            nothing,
+            sentence=self._sentence(self.board),
+            board=self.teller.moment(self.board),
+            levels=tuple(self._levels()),
+            dates=dates,
+            days=tuple(self.told.days(dates)),
+            chain=tuple(self.told.chain()),
+            broken=tuple(self._broken()),
+            tell=tuple(self._tell()),
+            notes=tuple(self._notes()),
+            lines=tuple(self._lines()),
+        )
+
+    def _sentence(self, board: int) -> str:
+        if not is_dated(board):
+            return "There is no date for the start of board; what can be dated is planned."
+        trips = sum(leg.kind is TaskKind.ARRIVAL for leg in self.legs)
+        with_trips = {0: "", 1: " with one trip"}.get(trips, f" with {trips} trips")
+        told = len(self._tell())
+        people = {0: "nobody has to be told a new date", 1: "one party is told a new date"}.get(
+            told, f"{told} parties are told a new date"
+        )
+        return f"Board may start {self.teller.told(board)}{with_trips}; {people}."
+
+    # Levels
+
+    def _levels(self) -> Iterator[LevelLine]:
+        for standing in self.timed.solved.standings:
+            value, says = self._level(standing, standing.value)
+            if standing.level is Level.BOARD:
+                board = self.board
+                says = f"board may start {self.teller.told(board)}"
+                value = round((board - self.as_of) / 1440, 2)
+            yield LevelLine(
+                level=standing.level.value,
+                says=says,
+                value=value,
+                is_proven=standing.is_proven,
+                at_best="" if standing.is_proven else self._level(standing, standing.bound)[1],
+            )
+
+    def _level(self, standing: Standing, value: int) -> tuple[float, str]:
+        match standing.level:
+            case Level.AGREED:
+                return value, f"{_counted(value, 'agreed date')} moved"
+            case Level.TRIPS:
+                return value, _counted(value, "trip")
+            case Level.BOARD:
+                days = round((value - self.as_of) / 1440, 2)
+                return days, f"board may start {self.teller.told(value)}"
+            case Level.DISPLACED:
+                days = round(value / THOUSANDTHS, 2)
+                return days, f"{days:g} trade-days kept out by the foam"
+            case Level.TOLD:
+                return value, f"{_counted(value, 'party', 'parties')} told something new"
+            case _:
+                hours = round(value / 60, 2)
+                return hours, f"{hours:g} working hours moved"
+
+    # What is not as it was
+
+    def _tell(self) -> tuple[Who, ...]:
+        moved = [
+            leg.trade
+            for number, leg in enumerate(self.legs)
+            if leg.booked_at is not None and self.told.change(number, leg) == "moves"
+        ]
+        return tuple(self.teller.who(name) for name in sorted(set(moved)))
+
+    def _broken(self) -> Iterator[str]:
+        """Yield what is agreed and cannot stand, with what is against it."""
+        if not self.found.moves_agreed:
+            return
+        for number, leg in enumerate(self.legs):
+            if not leg.agreed or leg.booked_at is None or self.told.change(number, leg) != "moves":
+                continue
+            what = (
+                f"The {self.site.trips[leg.about].name} trip"
+                if leg.kind is TaskKind.ARRIVAL
+                else f'"{self.site.tasks[leg.tasks[0]].title}"'
+            )
+            starts = self.told.span(leg)[0]
+            yield (
+                f"{what} is agreed for {self.teller.told(leg.booked_at)} and comes "
+                f"{self.teller.told(starts)}: {self.told.because(leg)}."
+            )
+
+    def _notes(self) -> Iterator[str]:
+        together = sorted({f'"{title}"' for title in self._shared_titles()})
+        if together:
+            yield (
+                f"Agreed for the same hours with one crew or in one room, and left there: "
+                f"{', '.join(together)}."
+            )
+        cautions = [
+            self.site.things[leg.about].kind.caution
+            for leg in self.legs
+            if leg.kind is TaskKind.PULL
+        ]
+        yield from (f"Caution: {caution}" for caution in dict.fromkeys(cautions) if caution)
+
+    def _shared_titles(self) -> Iterator[str]:
+        """Yield the titles of agreed stays that lie in one room, or need one crew, at once."""
+        forecast = self.timed.forecast
+        for one, other in self.found.planned.shared:
+            first, second = self.legs[one], self.legs[other]
+            for a in first.tasks:
+                for b in second.tasks:
+                    same = first.crew == second.crew or (
+                        self.site.tasks[a].place == self.site.tasks[b].place
+                    )
+                    latest = max(forecast.start[a], forecast.start[b])
+                    if same and latest < min(forecast.finish[a], forecast.finish[b]):
+                        yield self.site.tasks[a].title
+                        yield self.site.tasks[b].title
+
+    # What it writes
+
+    def _lines(self) -> Iterator[dict[str, Any]]:
+        written: set[str] = set()
+        for number, leg in enumerate(self.legs):
+            if self.told.change(number, leg) not in ("new", "moves") or leg.about in written:
+                continue
+            if leg.kind is TaskKind.ARRIVAL and self.site.trips[leg.about].planned:
+                written.add(leg.about)
+                yield self._dated(leg.about, self.timed.arrivals[leg.about])
+            elif leg.kind is TaskKind.WORK and leg.about in self.site.stays:
+                chain = self.site.stay_tasks[leg.about].chains
+                if any(leg.tasks[0] == each[0] for each in chain):
+                    written.add(leg.about)
+                    yield self._dated(leg.about, self.timed.forecast.start[leg.tasks[0]])
+            elif leg.kind is TaskKind.PULL:
+                at = self.timed.forecast.start[leg.tasks[0]]
+                yield {"kind": "thing-dated", "thing": leg.about, "pull": self._wall(at)}
+
+    def _dated(self, what: str, at: int) -> dict[str, Any]:
+        return {"kind": "dated", "what": what, "when": self._wall(at), "agreed": False}
+
+    def _wall(self, instant: int) -> str:
+        zone = zone_days(self.site.zone).zone
+        return moment_of(instant, zone).replace(tzinfo=None).isoformat()
+
+
+def _counted(count: int, one: str, several: str = "") -> str:
+    return f"{count} {one if count == 1 else several or one + 's'}"

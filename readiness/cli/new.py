@@ -29,9 +29,16 @@ MORNING = time(7)
 """The time of a day given without one."""
 
 
+class _Kind(click.Choice[str]):
+    """A kind of job as people type it: "new-house" and "New house" are the same."""
+
+    def normalize_choice(self, choice: str, ctx: click.Context | None) -> str:
+        return super().normalize_choice(choice, ctx).casefold().replace("-", " ").replace("_", " ")
+
+
 @click.command("new")
 @click.argument("folder", type=click.Path(path_type=Path))
-@click.option("--kind", type=click.Choice(KINDS), help="The kind of job.")
+@click.option("--kind", type=_Kind(KINDS), help="The kind of job.")
 @click.option("--card", is_flag=True, help="A site card: surfaces and answers, no work.")
 @click.option("--yes", is_flag=True, help="Ask nothing: write an invented example.")
 @as_of_option

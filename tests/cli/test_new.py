@@ -50,6 +50,12 @@ def test_an_example_of_each_kind_passes_through_the_commands(kind: str, tmp_path
         assert CliRunner().invoke(readiness, call, standalone_mode=False).return_value == Exit.YES
 
 
+@pytest.mark.parametrize("typed", ["post-frame", "Post Frame", "POST_FRAME"])
+def test_a_kind_is_heard_as_people_type_it(typed: str, tmp_path: Path) -> None:
+    assert run(str(tmp_path / "job"), *AS_OF, "--kind", typed, "--yes").return_value == Exit.YES
+    assert 'kind    = "post-frame"' in (tmp_path / "job" / "job.toml").read_text("utf-8")
+
+
 def test_it_prints_the_next_three_commands(tmp_path: Path) -> None:
     folder = tmp_path / "my job"
     lines = run(str(folder), "--card", "--yes").output.splitlines()

@@ -32,7 +32,7 @@ MORNING = time(7)
 class _Kind(click.Choice[str]):
     """A kind of job as people type it: "new-house" and "New house" are the same."""
 
-    def normalize_choice(self, choice: str, ctx: click.Context | None) -> str:
+    def normalize_choice(self, choice: object, ctx: click.Context | None) -> str:
         return super().normalize_choice(choice, ctx).casefold().replace("-", " ").replace("_", " ")
 
 

@@ -24,14 +24,11 @@ class ChangeKind(StrEnum):
     PULL = "pull"
     """A fixed thing is pulled and set again after the release."""
     LEAVE = "leave"
-    """A surface is left to another trip."""
+    """Surfaces are left to another trip."""
 
 
 TAKES_OUT = frozenset({ChangeKind.LEAVE})
 """Kinds that take a surface out of the asked trip; the site is laid out anew after them."""
-
-ANY_DAY = TAKES_OUT | {ChangeKind.ARRIVE}
-"""Kinds that can help on the day of the question itself, when nothing but evidence counts."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -69,10 +66,12 @@ class Change:
     brings: tuple[str, ...] = ()
     """What comes with it, in words."""
     caution: str = ""
-    surface: str = ""
-    """The surface that is taken out of the trip."""
+    surfaces: tuple[str, ...] = ()
+    """What is taken out of the trip."""
     trip: str = ""
     """The trip that a surface is left to."""
+    is_new: bool = False
+    """That trip is a further one, without a date."""
     until: int = 0
     """When a pulled thing comes back."""
 

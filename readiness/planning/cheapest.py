@@ -18,6 +18,7 @@ if TYPE_CHECKING:
 
     from readiness.planning.change import Change, Offer
     from readiness.planning.cuts import Cut
+    from readiness.planning.trip_area import TripArea
     from readiness.planning.trying import Chosen
 
 SEED = 1
@@ -27,16 +28,18 @@ SEED = 1
 class Cheapest:
     """The model that grows by one clause for every cut and every way."""
 
-    def __init__(self, offer: Offer, surfaces: int) -> None:
+    def __init__(self, offer: Offer, surfaces: int, area: TripArea | None = None) -> None:
         """Build the model of an offer.
 
         Args:
             offer: The list of changes.
             surfaces: How many surfaces the asked trip has; one has to stay in it.
+            area: Their areas, for cuts that ask for a shorter trip.
         """
         from ortools.sat.python import cp_model
 
         self.offer = offer
+        self.area = area
         self.model: CpModel = cp_model.CpModel()
         self._solver = cp_model.CpSolver()
         self._optimal = cp_model.OPTIMAL
@@ -45,9 +48,10 @@ class Cheapest:
         self._vars: dict[str, IntVar] = {
             change.id: self.model.new_bool_var(change.id) for change in offer.changes
         }
+        self._saves: dict[int, IntVar] = {}
         for group in dict.fromkeys(change.group for change in offer.changes):
             self.model.add_at_most_one(self._vars[c.id] for c in offer.changes if c.group == group)
-        out = [self._vars[c.id] for c in offer.changes if c.kind in TAKES_OUT]
+        out = [len(c.surfaces) * self._vars[c.id] for c in offer.changes if c.kind in TAKES_OUT]
         if out:
             self.model.add(sum(out) <= surfaces - 1)
         self.model.minimize(self._rank())
@@ -91,8 +95,24 @@ class Cheapest:
             [
                 *(self._vars[name] for name in sorted(cut.any_of)),
                 *(self._vars[name].negated() for name in sorted(cut.or_lacks)),
+                *self._shorter(cut.saved_at_least),
             ]
         )
+
+    def _shorter(self, at_least: int) -> list[IntVar]:
+        """Return a variable that is on only if so much area is left to other trips."""
+        if not at_least or self.area is None:
+            return []
+        if at_least not in self._saves:
+            enough = self.model.new_bool_var(f"shorter:{at_least}")
+            left = sum(
+                self.area.of(change.surfaces) * self._vars[change.id]
+                for change in self.offer.changes
+                if change.kind in TAKES_OUT
+            )
+            self.model.add(left >= at_least).only_enforce_if(enough)
+            self._saves[at_least] = enough
+        return [self._saves[at_least]]
 
     def leave_behind(self, groups: Iterable[Iterable[Change]]) -> None:
         """Forbid every set that holds one change of each of the groups."""

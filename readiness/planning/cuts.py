@@ -12,15 +12,20 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from functools import cached_property
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, NamedTuple
 
-from readiness.job.instants import NEVER
+from readiness.job.instants import EARLIER, NEVER
 from readiness.planning.change import TAKES_OUT, Change, ChangeKind
+from readiness.planning.harmless import is_left_to_new_trip
 from readiness.planning.refusals import Refusal, Why, refusals_of
+from readiness.planning.trip_area import is_of_written_length
 from readiness.schedule.network import neighbours
 from readiness.schedule.state import Hold
 
 if TYPE_CHECKING:
+    from collections.abc import Iterable
+
+    from readiness.gates.windows import Closer
     from readiness.planning.trying import Attempt, Chosen, Trying
     from readiness.schedule.outlook import Outlook
     from readiness.site.task import Task
@@ -34,27 +39,42 @@ class Cut:
     or_lacks: Chosen
     refusal: Refusal
     attempt: Attempt
+    saved_at_least: int = 0
+    """Or leaves surfaces of so much area, so that the trip is shorter; 0 if that doesn't help."""
 
     @property
     def is_empty(self) -> bool:
         """Say whether no set escapes it: this is a proof."""
-        return not self.any_of and not self.or_lacks
+        return not self.any_of and not self.or_lacks and not self.saved_at_least
+
+    @property
+    def key(self) -> tuple[Chosen, Chosen, int]:
+        """Return what it asks of a set."""
+        return self.any_of, self.or_lacks, self.saved_at_least
 
 
 def cuts_of(trying: Trying, attempt: Attempt) -> tuple[Cut, ...]:
     """Return the cuts of a refused attempt, each once."""
-    found: dict[tuple[Chosen, Chosen], Cut] = {}
+    found: dict[tuple[Chosen, Chosen, int], Cut] = {}
+    arounds: dict[tuple[str, int | None], _Around] = {}
     for refusal in refusals_of(attempt):
-        cut = _Cutting(trying, attempt, refusal).cut()
-        found.setdefault((cut.any_of, cut.or_lacks), cut)
+        cut = _Cutting(trying, attempt, refusal, arounds).cut()
+        found.setdefault(cut.key, cut)
     return tuple(found.values())
 
 
 class _Cutting:
     """Makes the cut of one refusal."""
 
-    def __init__(self, trying: Trying, attempt: Attempt, refusal: Refusal) -> None:
+    def __init__(
+        self,
+        trying: Trying,
+        attempt: Attempt,
+        refusal: Refusal,
+        arounds: dict[tuple[str, int | None], _Around],
+    ) -> None:
         self.trying = trying
+        self.arounds = arounds
         self.attempt = attempt
         self.refusal = refusal
         self.chosen = trying.changes(attempt.chosen)
@@ -72,9 +92,14 @@ class _Cutting:
         }[self.refusal.why]
         return Cut(
             frozenset(change.id for change in self.others if helps(change)),
-            frozenset(change.id for change in self.chosen if harms(change)),
+            frozenset(
+                change.id
+                for change in self.chosen
+                if not is_left_to_new_trip(change) and harms(change)
+            ),
             self.refusal,
             self.attempt,
+            (self._shorter or 0) if self.refusal.why is Why.CLOSED else 0,
         )
 
     @property
@@ -84,7 +109,7 @@ class _Cutting:
         return self.attempt.outlook
 
     def _takes_it_out(self, change: Change) -> bool:
-        return change.kind in TAKES_OUT and change.surface == self.refusal.surface
+        return change.kind in TAKES_OUT and self.refusal.surface in change.surfaces
 
     def _never(self, change: Change) -> bool:
         del change
@@ -103,6 +128,8 @@ class _Cutting:
         return self._takes_it_out(change) or change.kind is ChangeKind.ARRIVE
 
     def _helps_shut(self, change: Change) -> bool:
+        if is_left_to_new_trip(change):
+            return self._takes_it_out(change)
         return self._acts_on_trips(change)
 
     # A chain that ends after the arrival
@@ -168,11 +195,12 @@ class _Cutting:
         """Say whether a change of the structure can change a step of the chain, or take it away."""
         if self._takes_it_out(change) or self._is_bound_to_trips():
             return True
-        return any(self._is_on(step.task, change.surface) for step in self.refusal.steps)
+        return any(self._is_on(step.task, change.surfaces) for step in self.refusal.steps)
 
-    def _is_on(self, task: int, surface: str) -> bool:
+    def _is_on(self, task: int, surfaces: Iterable[str]) -> bool:
         site = self.outlook.site
-        return surface in site.orders.get(task, ()) or surface in site.tasks[task].surfaces
+        orders, on = site.orders.get(task, {}), site.tasks[task].surfaces
+        return any(surface in orders or surface in on for surface in surfaces)
 
     def _is_bound_to_trips(self) -> bool:
         """Say whether the chain runs through a trip, or along a calendar that a trip has closed."""
@@ -209,19 +237,30 @@ class _Cutting:
 
     def _counts_in_commit(self, change: Change) -> bool:
         """Say whether a date counts in the commit: of the work itself, or of what leads to it."""
-        return any(self._task(task).stay == change.about for task in self._leading)
+        return change.about in self._around.leading_stays
 
     def _touches_closed(self, change: Change) -> bool:
-        if self._takes_it_out(change):
+        if self._takes_it_out(change) or self._shorter is None:
             return True
-        around = self._leading | self._between
-        row = self.outlook.site.job.trips.get(self.trying.trip)
-        if row is None or row.lasts is None:
-            return True
-        return any(
-            self._is_on(task, change.surface) or self._task(task).stay == f"trip:{change.trip}"
-            for task in around
+        around = self._around
+        return f"trip:{change.trip}" in around.stays or not around.surfaces.isdisjoint(
+            change.surfaces
         )
+
+    @cached_property
+    def _shorter(self) -> int | None:
+        """Return how much area must be left for the release to come in time.
+
+        0 if the trip does not get shorter by that, None if it is not known.
+        """
+        closer = self.refusal.closer
+        assert closer is not None  # noqa: S101  told by the caller
+        if is_of_written_length(self.outlook.site.job, self.trying.trip):
+            return 0
+        area = self.trying.area
+        if area is None or closer.begun or closer.latest == EARLIER:
+            return None
+        return area.to_leave(self.attempt, closer.latest)
 
     def _things(self) -> frozenset[str]:
         """Return the things that the closer is, or sets."""
@@ -232,50 +271,78 @@ class _Cutting:
         things = self.outlook.site.things.values()
         return frozenset(thing.id for thing in things if thing.set_by == closer.stay)
 
-    def _ends(self) -> tuple[int, ...]:
-        """Return the tasks whose commit it is."""
+    @property
+    def _around(self) -> _Around:
+        """Return what the closer hangs on; looked up once for each item of an attempt."""
         closer = self.refusal.closer
         assert closer is not None  # noqa: S101  told by the caller
-        site = self.outlook.site
-        if closer.task is not None:
-            return site.stay_tasks[closer.stay].parts
-        setter = site.things[closer.stay].set_by
-        return site.stay_tasks[setter].parts if setter in site.stay_tasks else ()
+        key = (closer.stay, closer.task)
+        if key not in self.arounds:
+            self.arounds[key] = _around(self.outlook, self.trying.trip, closer)
+        return self.arounds[key]
 
-    @cached_property
-    def _leading(self) -> frozenset[int]:
-        """Return the tasks that the commit can come from, itself included.
 
-        It never comes through the trip, nor through what waits for it without a commit of its own;
-        when a thing is set is read off the forecast of whatever leads to it.
-        """
-        ends, network = self._ends(), self.outlook.network
-        closer = self.refusal.closer
-        if closer is None or closer.task is None:
-            return network.upstream(ends).union(ends)
-        found, waiting = set(ends), list(ends)
-        while waiting:
-            for other in neighbours(network.incoming[network.rank[waiting.pop()]]):
-                if other not in found and self._can_commit(other):
-                    found.add(other)
-                    waiting.append(other)
-        return frozenset(found)
+class _Around(NamedTuple):
+    """What the commit of an item, and the time between the arrival and it, hang on."""
 
-    def _can_commit(self, task: int) -> bool:
-        """Say whether an earlier task counts in a commit: not behind the trip, or committed."""
-        known = self.outlook.known
-        if task not in self.outlook.frame.downstream[self.trying.trip]:
-            return True
-        stay = self._task(task).stay
-        parts = self.outlook.site.stay_tasks[stay].parts if stay in self.outlook.site.stays else ()
-        return stay in known.commitments or any(
-            part in known.state.begun or part in known.state.finished for part in parts
-        )
+    leading_stays: frozenset[str]
+    """Of the tasks that the commit can come from, itself included."""
+    stays: frozenset[str]
+    """Of those and of the tasks between the arrival and the item, without the trip's own."""
+    surfaces: frozenset[str]
+    """That any of these is on."""
 
-    @cached_property
-    def _between(self) -> frozenset[int]:
-        """Return the tasks between the arrival and the item, the trip's own included."""
-        own = self.outlook.site.trips[self.trying.trip].tasks
-        ends, network = self._ends(), self.outlook.network
-        downstream = self.outlook.frame.downstream[self.trying.trip]
-        return (network.upstream(ends).union(ends) & downstream).union(own)
+
+def _around(outlook: Outlook, trip: str, closer: Closer) -> _Around:
+    site, network = outlook.site, outlook.network
+    ends = _ends(outlook, closer)
+    leading = _leading(outlook, trip, closer, ends)
+    between = network.upstream(ends).union(ends) & outlook.frame.downstream[trip]
+    tasks = (leading | between).difference(site.trips[trip].tasks)
+    return _Around(
+        frozenset(site.tasks[task].stay for task in leading),
+        frozenset(site.tasks[task].stay for task in tasks),
+        frozenset[str]().union(
+            *(site.orders.get(task, ()) for task in tasks),
+            *(site.tasks[task].surfaces for task in tasks),
+        ),
+    )
+
+
+def _ends(outlook: Outlook, closer: Closer) -> tuple[int, ...]:
+    """Return the tasks whose commit it is."""
+    site = outlook.site
+    if closer.task is not None:
+        return site.stay_tasks[closer.stay].parts
+    setter = site.things[closer.stay].set_by
+    return site.stay_tasks[setter].parts if setter in site.stay_tasks else ()
+
+
+def _leading(outlook: Outlook, trip: str, closer: Closer, ends: tuple[int, ...]) -> frozenset[int]:
+    """Return the tasks that the commit can come from, itself included.
+
+    It never comes through the trip, nor through what waits for it without a commit of its own;
+    when a thing is set is read off the forecast of whatever leads to it.
+    """
+    network = outlook.network
+    if closer.task is None:
+        return network.upstream(ends).union(ends)
+    found, waiting = set(ends), list(ends)
+    while waiting:
+        for other in neighbours(network.incoming[network.rank[waiting.pop()]]):
+            if other not in found and _can_commit(outlook, trip, other):
+                found.add(other)
+                waiting.append(other)
+    return frozenset(found)
+
+
+def _can_commit(outlook: Outlook, trip: str, task: int) -> bool:
+    """Say whether an earlier task counts in a commit: not behind the trip, or committed."""
+    known, site = outlook.known, outlook.site
+    if task not in outlook.frame.downstream[trip]:
+        return True
+    stay = site.tasks[task].stay
+    parts = site.stay_tasks[stay].parts if stay in site.stays else ()
+    return stay in known.commitments or any(
+        part in known.state.begun or part in known.state.finished for part in parts
+    )

@@ -25,11 +25,22 @@ def harmless_of(trying: Trying) -> Mapping[str, int]:
     for change in trying.offer.changes:
         if change.kind is ChangeKind.PULL and _comes_first(change):
             found[change.id] = -change.at
+        elif is_left_to_new_trip(change):
+            found[change.id] = 0
         elif change.kind is ChangeKind.BOOK:
             strength = _of_booking(trying, change)
             if strength is not None:
                 found[change.id] = strength
     return found
+
+
+def is_left_to_new_trip(change: Change) -> bool:
+    """Say whether a surface is left to a trip of its own, which has no date and shuts nobody out.
+
+    The asked trip gets shorter by it, what waited for this surface waits longer, and nothing that
+    the asked trip waits for does: else its works had waited for each other before.
+    """
+    return change.kind is ChangeKind.LEAVE and change.is_new
 
 
 def _comes_first(change: Change) -> bool:

@@ -20,7 +20,7 @@ from readiness.site.trip_tasks import REST, SPRAY_TRADE
 from readiness.telling.teller import Teller
 
 if TYPE_CHECKING:
-    from collections.abc import Iterable, Iterator
+    from collections.abc import Callable, Iterable, Iterator
 
     from readiness.planning.trying import Attempt
     from readiness.site.calendars import Calendar
@@ -28,6 +28,8 @@ if TYPE_CHECKING:
 MOST_OPENINGS = 6
 """So many openings of a crew are offered for one work, spread over those there are."""
 LATER_OPENINGS = 2
+MOST_LEFT_ALONE = 12
+"""If more surfaces than this are held up they are left by room, or by storey."""
 SEARCH_DAYS = 120
 NEW_TRIP = "further"
 
@@ -96,19 +98,40 @@ class Listing:
             and trip.id not in self.outlook.known.arrived
         ]
         new = name_of_new_trip({*self.site.trips, *self.site.job.trips, *self.site.stays})
-        for surface in held:
+        for about, surfaces in self._together(held).items():
             for other in (*others, new):
-                yield self._leave(surface, other, is_new=other == new)
+                yield self._leave(about, surfaces, other, is_new=other == new)
 
-    def _leave(self, surface: str, other: str, *, is_new: bool) -> Change:
+    def _together(self, held: list[str]) -> dict[str, tuple[str, ...]]:
+        """Return which surfaces are left together: each alone, or by room or storey if many."""
+        if len(held) <= MOST_LEFT_ALONE:
+            return {surface: (surface,) for surface in held}
+        by_room = self._by(held, lambda room: room)
+        if len(by_room) <= MOST_LEFT_ALONE:
+            return by_room
+        return self._by(held, lambda room: self.site.job.rooms[room].storey or room)
+
+    def _by(self, held: list[str], part: Callable[[str], str]) -> dict[str, tuple[str, ...]]:
+        """Return the surfaces by the part of the building that their first room is in."""
+        found: dict[str, tuple[str, ...]] = {}
+        for surface in held:
+            rooms = self.site.job.place_names.rooms_through(surface)
+            name = part(rooms[0]) if rooms else surface
+            found[name] = (*found.get(name, ()), surface)
+        return found
+
+    def _leave(self, about: str, surfaces: tuple[str, ...], other: str, *, is_new: bool) -> Change:
         name = "a further trip" if is_new else f"the {self.site.trips[other].name} trip"
         looks = {
             approval.id
             for approval in self.site.approvals
             if approval.trip == self.trip
             and approval.before_foam
-            and surface in approval.looks
-            and approval.looks[surface] not in self.outlook.known.state.finished
+            and any(
+                surface in approval.looks
+                and approval.looks[surface] not in self.outlook.known.state.finished
+                for surface in surfaces
+            )
         }
         charges = [
             self.prices.charge(
@@ -122,22 +145,28 @@ class Listing:
             charges.append(self.prices.charge("trip", f"trip:{other}", "the rig's further coming"))
             charges += self._displaced(other)
         return Change(
-            id=f"leave:{surface}:{other}",
+            id=f"leave:{about}:{other}",
             kind=ChangeKind.LEAVE,
-            group=f"surface:{surface}",
-            about=surface,
+            group=f"surface:{about}",
+            about=about,
             at=self.on,
             fields=(),
-            says=f"leave {self.teller.place(surface)} to {name}",
+            says=f"leave {self._told(about, surfaces)} to {name}",
             tells=frozenset({SPRAY_TRADE, *(self.site.office_of[look] for look in looks)}),
             charges=tuple(charges),
             brings=tuple(
                 f"ask for the {_small(self.site.approval_kinds[look].title)} for part"
                 for look in sorted(looks)
             ),
-            surface=surface,
+            surfaces=surfaces,
             trip=other,
+            is_new=is_new,
         )
+
+    def _told(self, about: str, surfaces: tuple[str, ...]) -> str:
+        if len(surfaces) == 1:
+            return self.teller.place(surfaces[0])
+        return f"{len(surfaces)} surfaces of {self.teller.place(about)}"
 
     def _displaced(self, other: str) -> Iterator[Charge]:
         """Yield the trade-days that one more keep-out costs: a crew of each trade kept away.

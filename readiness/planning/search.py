@@ -12,9 +12,10 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
-from readiness.planning.change import ChangeKind
+from readiness.planning.change import TAKES_OUT, ChangeKind
 from readiness.planning.cuts import Cut, cuts_of
 from readiness.planning.harmless import harmless_of
+from readiness.planning.refusals import refusals_of
 
 if TYPE_CHECKING:
     from collections.abc import Iterable
@@ -54,6 +55,8 @@ class Search:
         self.trying = trying
         self.harmless = harmless_of(trying)
         self.cuts: list[Cut] = []
+        self._kept: set[tuple[Chosen, Chosen, int]] = set()
+        self._made: dict[Chosen, tuple[Cut, ...]] = {}
         self.finished = True
         self.surfaces = len(trying.attempt(frozenset()).asked_surfaces)
 
@@ -67,7 +70,7 @@ class Search:
             return self._nothing()
         from readiness.planning.cheapest import Cheapest
 
-        model = Cheapest(self.trying.offer, self.surfaces)
+        model = Cheapest(self.trying.offer, self.surfaces, self.trying.area)
         for cut in self.cuts:
             model.keep(cut)
         ways: list[Attempt] = []
@@ -103,38 +106,77 @@ class Search:
         return [c for c in self.trying.offer.changes if c.group == change.group]
 
     def _grow_and_keep(self, attempt: Attempt, model: Cheapest | None) -> None:
-        """Add the cuts of an attempt that fails, and those of the set it can be grown to."""
-        grown = self._grown(attempt)
-        for each in (attempt,) if grown is attempt else (attempt, grown):
-            for cut in cuts_of(self.trying, each):
+        """Add the cuts of an attempt that fails, and those of the sets it can be grown to."""
+        self._keep(attempt, model)
+        for surface in dict.fromkeys(refusal.surface for refusal in refusals_of(attempt)):
+            self._keep(self._grown(attempt, surface), model)
+
+    def _cuts_of(self, attempt: Attempt) -> tuple[Cut, ...]:
+        """Return the cuts of an attempt, made once."""
+        if attempt.chosen not in self._made:
+            self._made[attempt.chosen] = cuts_of(self.trying, attempt)
+        return self._made[attempt.chosen]
+
+    def _keep(self, attempt: Attempt, model: Cheapest | None) -> None:
+        for cut in self._cuts_of(attempt):
+            if cut.key not in self._kept:
+                self._kept.add(cut.key)
                 self.cuts.append(cut)
                 if model is not None:
                     model.keep(cut)
 
-    def _grown(self, attempt: Attempt) -> Attempt:
-        """Return the attempt with what helps and harms nothing, as far as it still fails.
+    def _grown(self, attempt: Attempt, surface: str) -> Attempt:
+        """Return the attempt with what helps and harms nothing, as far as it still fails there.
 
-        All at once first; where that works, one after another.
+        The other surfaces first: what holds one up is plainest when they are left elsewhere.
         """
+        wanted = self._wanted(attempt, surface)
+        taken = {s for c in self.trying.changes(attempt.chosen) for s in c.surfaces}
+        alone = tuple(
+            change
+            for change in self.trying.changes(wanted & self.harmless.keys())
+            if change.kind in TAKES_OUT
+            and surface not in change.surfaces
+            and not taken & set(change.surfaces)
+        )
+        attempt = self._extended(attempt, alone, surface)
         while True:
-            added = self._helping(attempt)
+            added = self._helping(attempt, surface)
             if not added:
                 return attempt
-            whole = self.trying.attempt(self._with(attempt.chosen, added))
-            if not whole.works:
-                attempt = whole
-                continue
-            for change in added:
-                one = self.trying.attempt(self._with(attempt.chosen, (change,)))
-                if not one.works:
-                    attempt = one
-            return attempt
+            before = attempt
+            attempt = self._extended(attempt, added, surface)
+            if len(attempt.chosen) < len(before.chosen) + len(added):
+                return attempt
 
-    def _helping(self, attempt: Attempt) -> tuple[Change, ...]:
-        """Return the harmless changes that some cut of an attempt asks for, one of each group."""
-        wanted = frozenset().union(*(cut.any_of for cut in cuts_of(self.trying, attempt)))
+    def _extended(self, attempt: Attempt, added: tuple[Change, ...], surface: str) -> Attempt:
+        """Return the attempt with as much of the changes as leaves the surface refused.
+
+        All at once first; where that lets it pass, each half by itself.
+        """
+        if not added:
+            return attempt
+        whole = self.trying.attempt(self._with(attempt.chosen, added))
+        if any(refusal.surface == surface for refusal in refusals_of(whole)):
+            return whole
+        if len(added) == 1:
+            return attempt
+        half = len(added) // 2
+        first = self._extended(attempt, added[:half], surface)
+        return self._extended(first, added[half:], surface)
+
+    def _wanted(self, attempt: Attempt, surface: str) -> Chosen:
+        """Return what the cuts of a surface ask for."""
+        cuts = (cut for cut in self._cuts_of(attempt) if cut.refusal.surface == surface)
+        return frozenset[str]().union(*(cut.any_of for cut in cuts))
+
+    def _helping(self, attempt: Attempt, surface: str) -> tuple[Change, ...]:
+        """Return the harmless changes that a cut of the surface asks for, one of each group."""
+        wanted = self._wanted(attempt, surface)
         best: dict[str, Change] = {}
         for change in self.trying.changes(wanted & self.harmless.keys()):
+            if change.kind in TAKES_OUT:
+                continue
             other = best.get(change.group)
             if other is None or self.harmless[change.id] > self.harmless[other.id]:
                 best[change.group] = change
@@ -171,7 +213,7 @@ class Search:
         needed = list(self.cuts)
         for cut in reversed(self.cuts):
             rest = [other for other in needed if other is not cut]
-            model = Cheapest(self.trying.offer, self.surfaces)
+            model = Cheapest(self.trying.offer, self.surfaces, self.trying.area)
             for other in rest:
                 model.keep(other)
             if model.solve() is None:

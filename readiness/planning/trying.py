@@ -7,6 +7,7 @@ the same set is forecast once.
 from __future__ import annotations
 
 from dataclasses import dataclass, replace
+from functools import cached_property
 from typing import TYPE_CHECKING
 
 from readiness.diary.amended import amended
@@ -16,6 +17,7 @@ from readiness.gates.asked import asked_gate
 from readiness.gates.verdict import Judge
 from readiness.job.origin import Origin
 from readiness.planning.change import TAKES_OUT, ChangeKind
+from readiness.planning.trip_area import area_of
 from readiness.planning.writing import entries_of, lines_of
 from readiness.schedule.frame import frame_of
 from readiness.schedule.network import CircleError
@@ -28,6 +30,7 @@ if TYPE_CHECKING:
     from readiness.gates.verdict import Verdicts
     from readiness.job.job import Job
     from readiness.planning.change import Change, Offer
+    from readiness.planning.trip_area import TripArea
     from readiness.schedule.frame import Frame
     from readiness.schedule.outlook import Outlook
 
@@ -84,6 +87,11 @@ class Trying:
     def job(self) -> Job:
         """Return the job as its diary leaves it."""
         return self.outlook.site.job
+
+    @cached_property
+    def area(self) -> TripArea | None:
+        """Return the areas of the asked trip without any change, if its length follows them."""
+        return area_of(self.attempt(frozenset()), self.trip)
 
     def changes(self, chosen: Chosen) -> tuple[Change, ...]:
         """Return the chosen changes in the order of the list."""

@@ -46,7 +46,7 @@ def lines_of(job: Job, offer: Offer, trip: str, changes: Iterable[Change]) -> li
     ]
     lines += _left(job, trip, [c for c in chosen if c.kind is ChangeKind.LEAVE])
     for change in chosen:
-        if not change.surface:
+        if change.kind is not ChangeKind.LEAVE:
             lines += (dict(fields) for fields in change.fields)
     return lines
 
@@ -54,7 +54,7 @@ def lines_of(job: Job, offer: Offer, trip: str, changes: Iterable[Change]) -> li
 def _left(job: Job, trip: str, leaving: list[Change]) -> Iterable[Line]:
     """Yield one line for each trip that surfaces are left to."""
     for other in dict.fromkeys(change.trip for change in leaving):
-        mine = [change.surface for change in leaving if change.trip == other]
+        mine = [s for change in leaving if change.trip == other for s in change.surfaces]
         row = job.trips.get(other)
         if row is not None and row.surfaces == (ALL,):
             # Whatever the asked trip no longer names falls to it by itself

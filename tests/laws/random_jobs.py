@@ -97,6 +97,7 @@ class Plan:
     early_day: str = "2026-05-06T07:00:00"
     """Empty for an earlier trip that nobody has booked."""
     lasts_hours: int = 8
+    """0 for trips whose length follows their area."""
     head: str = HEAD
     extra: str = ""
     surface_depth: str = ""
@@ -152,14 +153,14 @@ class Plan:
         return "[answers]\n" + lines
 
     def _trips(self) -> str:
-        lasts = f'lasts = "{self.lasts_hours} h"'
+        lasts = f', lasts = "{self.lasts_hours} h"' if self.lasts_hours else ""
         text = "[trips]\n"
         if self.early:
             named = ", ".join(quoted(surface) for surface in self.early)
             booked = f"booked = {self.early_day}, " if self.early_day else ""
-            text += f"early = {{ {booked}surfaces = [{named}], {lasts} }}\n"
+            text += f"early = {{ {booked}surfaces = [{named}]{lasts} }}\n"
         rest = ", ".join(quoted(surface) for surface in SURFACES if surface not in self.early)
-        return text + f"first = {{ booked = {self.trip_day}, surfaces = [{rest}], {lasts} }}\n"
+        return text + f"first = {{ booked = {self.trip_day}, surfaces = [{rest}]{lasts} }}\n"
 
     def with_work(self, name: str, **changes: object) -> Plan:
         """Return the plan with one work changed."""

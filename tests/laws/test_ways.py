@@ -16,7 +16,7 @@ from hypothesis import assume, event, given, settings
 from hypothesis import strategies as st
 
 from readiness.planning.bill import rank_of
-from readiness.planning.change import TAKES_OUT, Offer
+from readiness.planning.change import Offer
 from readiness.planning.listing import offer_of
 from readiness.planning.search import VARIANTS, Search
 from readiness.planning.trying import Trying
@@ -54,6 +54,8 @@ def jobs(draw: st.DrawFn) -> Plan:
     answers = tuple((code, "yes", "2026-05-03T09:00:00") for code in ("answered", "access", "dry"))
     if draw(st.booleans()):
         plan = replace(plan, answers=answers)
+    if draw(st.booleans()):
+        plan = replace(plan, lasts_hours=0, area=draw(st.sampled_from(("100 sq ft", "900 sq ft"))))
     if draw(st.booleans()):
         mixed = Mixed(
             name="mixed",
@@ -96,7 +98,7 @@ def every_set(trying: Trying) -> Iterator[Chosen]:
     surfaces = len(trying.attempt(frozenset()).asked_surfaces)
     for picks in product(*([None, *members] for members in groups.values())):
         chosen = frozenset(pick for pick in picks if pick is not None)
-        out = sum(change.kind in TAKES_OUT for change in trying.changes(chosen))
+        out = sum(len(change.surfaces) for change in trying.changes(chosen))
         if out < max(surfaces, 1):
             yield chosen
 
@@ -157,3 +159,23 @@ def test_the_random_jobs_have_mixed_work() -> None:
     assert job is not None
     orders = {order.value for task in job.site.orders.values() for order in task.values()}
     assert {"before", "after"} <= orders
+
+
+def test_the_least_area_that_must_leave_a_trip_is_told_to_the_minute() -> None:
+    """A trip of unwritten length, too late by a little: a set that leaves less fails as well."""
+    work = Work("tiles", "plumber", ("kitchen",), "after", 1, booked="2026-05-12")
+    plan = Plan(works=(work,), lasts_hours=0, area="900 sq ft", trip_day="2026-05-12T07:00:00")
+    trying = trying_of(plan, at("2026-05-12 07:00"))
+    assert trying is not None
+    assert trying.area is not None
+    base = trying.attempt(frozenset())
+    site = base.outlook.site if base.outlook is not None else None
+    assert site is not None
+    trip = site.trips["first"]
+    closes = site.calendars[site.spray_calendar].spans(at("2026-05-11"), base.on)[-1][1]
+    needed = trying.area.to_leave(base, closes - 60)
+    assert needed is not None
+    sprays = sum(site.tasks[task].minutes for task in trip.sprays.values())
+    everything = trying.area.of(trip.surfaces)
+    minutes = needed / everything * sprays
+    assert 56 <= minutes <= 60

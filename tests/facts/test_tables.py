@@ -271,7 +271,9 @@ def test_a_local_rule_drops_only_links_that_are_there() -> None:
 def test_every_requirement_is_usual_somewhere_or_switched_on_by_a_rule() -> None:
     asked = {patch.requires for rule in FACTS.rules.values() for patch in rule.patches}
     asked.add(HIDDEN_WORK)  # asked by site cards alone
-    asked.add("owner-shown")  # asked only where a job says so
+    # An owner's walk before board is a matter of contract: a job that names it is asked for it
+    # (tests/site/test_asked_by_name.py); by itself it stands among the things of handing over
+    asked.add("owner-shown")
     unused = [n for n, k in FACTS.requirements.items() if not k.usual_in and n not in asked]
     assert unused == []
 
@@ -321,7 +323,11 @@ def test_work_that_closes_the_foam_up_is_due_before_board() -> None:
 
 
 def test_at_least_half_of_the_questions_about_a_new_house_stop_nothing() -> None:
-    """A good job stays quiet: the rest costs money or is a note."""
+    """A good job stays quiet: the rest costs money or is a note.
+
+    This is about what is asked before the rig comes. What is seen of the foam afterwards is asked
+    of no trip, and most of it holds board back by its nature: board would hide it.
+    """
     usual = [
         kind
         for kind in FACTS.requirements.values()

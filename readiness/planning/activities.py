@@ -9,8 +9,7 @@ Invariant: starts and ends of a part never fall from one candidate to the next.
 
 from __future__ import annotations
 
-from bisect import bisect_left
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass
 from typing import NamedTuple
 
@@ -115,11 +114,27 @@ class Problem:
     befores: tuple[Before, ...] = ()
 
 
-def least_candidates(problem: Problem, wait: Wait, earlier_mode: int, later_mode: int) -> list[int]:
+def least_candidates(
+    problem: Problem, wait: Wait, earlier_mode: int = 0, later_mode: int = 0
+) -> list[int]:
     """Return the least candidate of the later activity for each candidate of the earlier one.
 
     What lies past the last candidate is told as their number.
     """
     earlier = wait.earlier.column(problem.activities[wait.earlier.activity], earlier_mode)
     later = wait.later.column(problem.activities[wait.later.activity], later_mode)
-    return [bisect_left(later, wait.imposed(instant)) for instant in earlier]
+    found, at, count = [], 0, len(later)
+    for instant in earlier:
+        imposed = wait.imposed(instant)
+        while at < count and later[at] < imposed:
+            at += 1
+        found.append(at)
+    return found
+
+
+def least_of_all(
+    problem: Problem, waits: Iterable[Wait], earlier_mode: int = 0, later_mode: int = 0
+) -> list[int]:
+    """Return the least candidates under several waits between the same two activities."""
+    columns = [least_candidates(problem, wait, earlier_mode, later_mode) for wait in waits]
+    return columns[0] if len(columns) == 1 else [max(row) for row in zip(*columns, strict=True)]

@@ -14,7 +14,7 @@ from dataclasses import dataclass
 from itertools import pairwise
 from typing import TYPE_CHECKING, Any
 
-from readiness.planning.activities import End, Problem, Wait, least_candidates
+from readiness.planning.activities import End, Problem, Wait, least_of_all
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Sequence
@@ -120,6 +120,7 @@ class Model:
             self.model.add_element(self._index[number], list(values), found)
             return found
         steps = self._steps[number]
+        values = values[: len(steps) + 1]
         return values[0] + sum(
             (values[step] - values[step - 1]) * literal
             for step, literal in enumerate(steps, 1)
@@ -164,13 +165,7 @@ class Model:
         for (one, other), between in listed.items():
             for first, first_is in self._modes_of(one):
                 for second, second_is in self._modes_of(other):
-                    least = [
-                        max(wanted)
-                        for wanted in zip(
-                            *(least_candidates(self.problem, w, first, second) for w in between),
-                            strict=True,
-                        )
-                    ]
+                    least = least_of_all(self.problem, between, first, second)
                     self._add_steps(one, other, least, (*given, *first_is, *second_is))
 
     def _modes_of(self, number: int) -> list[tuple[int, tuple[BoolVarT, ...]]]:
@@ -245,6 +240,10 @@ class Model:
         solver.parameters.random_seed = SEED
         solver.parameters.num_workers = 1
         solver.parameters.max_deterministic_time = self.work_limit
+        if not any(self.clock):
+            # Nothing but implications: what a presolve finds, propagation finds as well
+            solver.parameters.cp_model_presolve = False
+            solver.parameters.linearization_level = 0
         self.model.minimize(level)
         status = solver.solve(self.model)
         if status not in (cp.OPTIMAL, cp.FEASIBLE):
@@ -254,6 +253,15 @@ class Model:
         self.model.add(level <= value)
         bound = round(solver.best_objective_bound)
         return Reached(value, bound, is_proven=status == cp.OPTIMAL)
+
+    def begin_with(self, chosen: Sequence[int]) -> None:
+        """Let the search begin with a plan that is there: the candidates of all activities."""
+        for number, steps in self._steps.items():
+            for step, literal in enumerate(steps, 1):
+                self.model.add_hint(literal, chosen[number] >= step)
+        self.chosen, self.modes = list(chosen), [0] * len(chosen)
+        for before in self.problem.befores:
+            self.model.add_hint(self.firsts[before.id], self.goes_first(before))
 
     def _remember(self, solver: CpSolver) -> None:
         """Keep the answer, and begin with it when the next level is looked at."""

@@ -6,16 +6,18 @@ has not proven says so, with the value that no plan can beat.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from enum import StrEnum
 from typing import TYPE_CHECKING
 
+from readiness.planning.greedy import Greedy, latest, pairs_of, shortened
 from readiness.planning.model import WORK_LIMIT, Model
 from readiness.site.task import TaskKind
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
 
+    from readiness.planning.greedy import Pairs
     from readiness.planning.model import Expression
     from readiness.planning.plan_legs import Leg
     from readiness.planning.plan_problem import Planned
@@ -23,7 +25,7 @@ if TYPE_CHECKING:
 THOUSANDTHS = 1000
 """Trade-days are counted in so many parts."""
 
-TIDY_LIMIT = 1.0
+TIDY_LIMIT = 0.2
 """How much work putting everything else early may take."""
 
 
@@ -71,7 +73,13 @@ def solved(planned: Planned, *, relaxed: bool, work_limit: float = WORK_LIMIT) -
     """Return the best plan; None if nothing keeps all that must be kept, or none was found."""
     if any(not leg.activity.candidates for leg in planned.legs):
         return None
+    pairs = pairs_of(planned.problem)
+    first = Greedy(planned.problem, pairs).plan()
+    if first is not None and not relaxed and planned.board is not None:
+        planned = _within(planned, pairs, first[planned.board]) or planned
     levels = Levels(planned, Model(planned.problem, work_limit))
+    if first is not None:
+        levels.model.begin_with(first)
     standings = []
     for level, expression in levels.all(relaxed=relaxed):
         if isinstance(expression, int):
@@ -90,6 +98,16 @@ def solved(planned: Planned, *, relaxed: bool, work_limit: float = WORK_LIMIT) -
         )
     levels.tidy()
     return Solved(planned, tuple(standings), tuple(levels.model.chosen))
+
+
+def _within(planned: Planned, pairs: Pairs, board: int) -> Planned | None:
+    """Return the problem without what only plans with a later start of board would use.
+
+    What the board does not wait for keeps its whole list.
+    """
+    assert planned.board is not None  # noqa: S101  asked only where there is one
+    last = latest(planned.problem, pairs, {planned.board: board})
+    return None if last is None else replace(planned, problem=shortened(planned.problem, last))
 
 
 class Levels:
@@ -124,10 +142,11 @@ class Levels:
     def tidy(self) -> None:
         """Put everything else as early as it goes; no level counts that, so no proof is wanted."""
         self.model.work_limit = TIDY_LIMIT
+        counts = [activity.candidates for activity in self.planned.problem.activities]
         total = sum(
-            self.model.value(number, range(leg.activity.candidates))
-            for number, leg in enumerate(self.planned.legs)
-            if leg.activity.candidates > 1
+            self.model.value(number, range(counts[number]))
+            for number in range(len(self.planned.legs))
+            if counts[number] > 1
         )
         if not isinstance(total, int):
             self.model.least(total)
@@ -146,7 +165,7 @@ class Levels:
         """Yield the trade-days that each keep-out takes from work that could stand there."""
         for name, number, trip in self.planned.kept_out:
             lost = self._lost(self.planned.legs[number], self.planned.legs[trip])
-            if max(lost, default=0) == 0:
+            if max(lost, default=0) == 0 or name not in self.model.firsts:
                 continue
             most = max(lost)
             paid = self.model.model.new_int_var(0, most, f"{name}:lost")

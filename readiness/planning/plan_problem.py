@@ -108,6 +108,7 @@ class Builder:
             if not is_waived(ground.outlook, link):
                 self.out[source_node(link)].append(link)
         self.board_task = ground.site.board_start
+        self._known_after: dict[int, frozenset[int]] = {}
         self.waits = list(self._waits())
 
     def circle(self) -> frozenset[str]:
@@ -127,24 +128,25 @@ class Builder:
     # Waits
 
     def _waits(self) -> Iterator[Wait]:
+        """Yield what each leg waits for, of several alike only the one that comes last."""
         board = len(self.legs)
+        last: dict[tuple[int, End, tuple[Step, ...]], End] = {}
         for number, leg in enumerate(self.legs):
             for part, task in enumerate(leg.tasks):
                 for is_end in (False, True):
                     earlier = End(number, part, is_end)
                     for target, is_late_end, steps in self._reached(2 * task + is_end):
-                        gap = Gap(steps, self.ground) if steps else 0
                         if target == self.board_task:
-                            yield Wait(earlier, End(board), gap)
+                            last[number, End(board), steps] = earlier
                             continue
                         other, other_part = self.leg_of[target]
-                        if other == number:
-                            continue
-                        if self.legs[other].kind is TaskKind.ARRIVAL:
-                            # The rig comes once everything is ready for it
-                            yield Wait(earlier, End(other), gap)
-                        else:
-                            yield Wait(earlier, End(other, other_part, is_late_end), gap)
+                        # The rig comes once everything is ready for it
+                        arrives = self.legs[other].kind is TaskKind.ARRIVAL
+                        later = End(other) if arrives else End(other, other_part, is_late_end)
+                        if other != number:
+                            last[number, later, steps] = earlier
+        for (_, later, steps), earlier in last.items():
+            yield Wait(earlier, later, Gap(steps, self.ground) if steps else 0)
 
     def _reached(self, node: int) -> Iterator[tuple[int, bool, tuple[Step, ...]]]:
         """Yield the tasks that a node leads to through what has no crew, with the way there."""
@@ -274,7 +276,7 @@ class Builder:
     def _chained(self, one: int, other: int) -> bool:
         """Say whether links alone keep the whole of one leg before the other."""
         first, second = self.legs[one].tasks, self.legs[other].tasks
-        return second[0] in self._downstream(first[-1]) or first[0] in self._downstream(second[-1])
+        return second[0] in self._after(first[-1]) or first[0] in self._after(second[-1])
 
     def _rooms(self, befores: list[Before], shared: list[tuple[int, int]]) -> None:
         """Let one trade at a time into a room, in the same order in all rooms of two legs."""
@@ -315,16 +317,27 @@ class Builder:
     def _logic_orders(self, one: int, other: int, parts: list[tuple[int, int]]) -> bool:
         """Say whether links alone keep two legs apart in every place they share."""
         first, second = self.legs[one].tasks, self.legs[other].tasks
-        return all(second[b] in self._downstream(first[a]) for a, b in parts) or all(
-            first[a] in self._downstream(second[b]) for a, b in parts
+        return all(second[b] in self._after(first[a]) for a, b in parts) or all(
+            first[a] in self._after(second[b]) for a, b in parts
         )
 
-    def _downstream(self, task: int) -> frozenset[int]:
-        if not hasattr(self, "_known_downstream"):
-            self._known_downstream: dict[int, frozenset[int]] = {}
-        if task not in self._known_downstream:
-            self._known_downstream[task] = self.ground.network.downstream((task,))
-        return self._known_downstream[task]
+    def _after(self, task: int) -> frozenset[int]:
+        """Return the tasks that cannot start before a task has ended, by links alone.
+
+        A link from a start or into an end lets two tasks run beside each other.
+        """
+        if task not in self._known_after:
+            seen = {2 * task + 1}
+            waiting = [2 * task + 1]
+            while waiting:
+                node = waiting.pop()
+                reached = [target_node(link) for link in self.out[node]]
+                if not node & 1:
+                    reached.append(node + 1)
+                waiting += [other for other in reached if other not in seen]
+                seen.update(reached)
+            self._known_after[task] = frozenset(node >> 1 for node in seen if not node & 1)
+        return self._known_after[task]
 
     def _keep_outs(
         self, befores: list[Before], waits: list[Wait]

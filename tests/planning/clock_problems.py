@@ -20,7 +20,9 @@ from readiness.planning.activities import (
 )
 
 
-def activity(name: str, durations: Sequence[int], last: int, costs: Sequence[int] = (0,)) -> Activity:
+def activity(
+    name: str, durations: Sequence[int], last: int, costs: Sequence[int] = (0,)
+) -> Activity:
     """Return an activity that may start at any time up to the last one, a mode per duration."""
     return Activity(
         name,

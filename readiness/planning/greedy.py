@@ -173,14 +173,18 @@ def shortened(problem: Problem, last: Sequence[int]) -> Problem:
         )
         for activity, end in zip(problem.activities, last, strict=True)
     )
-    cut = Problem(activities, problem.waits, problem.resources)
-    befores = tuple(before for before in problem.befores if _can_meet(cut, before))
-    return Problem(activities, problem.waits, problem.resources, befores)
+    return Problem(activities, problem.waits, problem.resources, problem.befores)
 
 
-def _can_meet(problem: Problem, before: Before) -> bool:
-    """Say whether neither way round is kept whatever is chosen."""
-    return not any(
+def without_settled(problem: Problem) -> Problem:
+    """Return the problem without the orders that its lists leave no choice about."""
+    befores = tuple(before for before in problem.befores if not _is_settled(problem, before))
+    return Problem(problem.activities, problem.waits, problem.resources, befores)
+
+
+def _is_settled(problem: Problem, before: Before) -> bool:
+    """Say whether one way round is kept whatever is chosen."""
+    return any(
         all(
             earlier.column(problem.activities[earlier.activity], 0)[-1]
             <= later.column(problem.activities[later.activity], 0)[0]

@@ -10,7 +10,7 @@ from dataclasses import dataclass, replace
 from enum import StrEnum
 from typing import TYPE_CHECKING
 
-from readiness.planning.greedy import Greedy, latest, pairs_of, shortened
+from readiness.planning.greedy import Greedy, latest, pairs_of, shortened, without_settled
 from readiness.planning.model import WORK_LIMIT, Model
 from readiness.site.task import TaskKind
 
@@ -77,7 +77,7 @@ def solved(planned: Planned, *, relaxed: bool, work_limit: float = WORK_LIMIT) -
     first = Greedy(planned.problem, pairs).plan()
     if first is not None and not relaxed and planned.board is not None:
         planned = _within(planned, pairs, first[planned.board]) or planned
-    levels = Levels(planned, Model(planned.problem, work_limit))
+    levels = Levels(planned, Model(without_settled(planned.problem), work_limit))
     if first is not None:
         levels.model.begin_with(first)
     standings = []

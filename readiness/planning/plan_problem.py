@@ -217,8 +217,10 @@ class Builder:
 
     def _ordered(self, one: int, other: int) -> bool:
         """Say whether two legs cannot meet, whatever is chosen."""
-        a, b = self.legs[one].activity.modes[0].parts, self.legs[other].activity.modes[0].parts
-        return a[-1].ends[-1] <= b[0].starts[0] or b[-1].ends[-1] <= a[0].starts[0]
+        ends = [self.legs[n].activity.modes[0].parts[-1].ends[-1] for n in (one, other)]
+        # Timed anew a leg may begin before its first candidate, but not before what logic allows
+        starts = [self.ground.lower.start[self.legs[n].tasks[0]] for n in (one, other)]
+        return ends[0] <= starts[1] or ends[1] <= starts[0]
 
     def _before(self, name: str, one: int, other: int) -> Before:
         (one_start, one_end), (other_start, other_end) = self._whole(one), self._whole(other)

@@ -65,7 +65,7 @@ def house_text(number: int, trips: int = 1) -> str:
         lines.append(f'{trade} = {{ hours = "{chance.choice(HOURS)}", crews = {crews} }}')
     lines += [
         "[offices]",
-        f'office = {{ visits = "{VISITS}", cut_off = "15:00", notice = "{chance.randint(1, 3)} d" }}',
+        f'office = {{ visits = "{VISITS}", notice = "{chance.randint(1, 3)} d" }}',
         "[work]",
         *_works(chance, [name for name, _ in rooms]),
         "[trips]",

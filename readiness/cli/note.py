@@ -6,6 +6,7 @@ Invariant: a line that is not understood writes nothing.
 from __future__ import annotations
 
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 import click
 from click.shell_completion import CompletionItem
@@ -16,6 +17,9 @@ from readiness.cli.main import Exit
 from readiness.cli.writer import asked_writer, writer_option
 from readiness.desk.desk import Desk
 from readiness.facts.vocabulary import Rung
+
+if TYPE_CHECKING:
+    from readiness.diary.entries import AnyEntry
 
 MOST_NAMES = 5
 
@@ -52,6 +56,9 @@ class Lines(click.Command):
 @click.option(
     "--how", type=click.Choice([rung.value for rung in Rung]), help="How it is known; else seen."
 )
+@click.option(
+    "--replaces", metavar="ENTRY", help="The entry it corrects, like dana-ruiz#4; or last."
+)
 @clock_option
 @json_option
 def command(  # noqa: PLR0913, PLR0917  one parameter per option
@@ -60,6 +67,7 @@ def command(  # noqa: PLR0913, PLR0917  one parameter per option
     writer: str | None,
     seen: str | None,
     how: str | None,
+    replaces: str | None,
     as_of: str | None,
     *,
     as_json: bool,
@@ -82,7 +90,7 @@ def command(  # noqa: PLR0913, PLR0917  one parameter per option
     try:
         fields = note_fields(list(words), listener_of(desk))
         at = when_said(desk, seen) if seen else None
-        noted = note(desk, [Statement(fields, who, at, how or "")])
+        noted = note(desk, [Statement(fields, who, at, how or "", replaces or "")])
     except (NoteRefused, MisreadError) as error:
         message = f"nothing was written: {error}"
         raise click.UsageError(message) from None
@@ -97,17 +105,30 @@ def command(  # noqa: PLR0913, PLR0917  one parameter per option
     return int(Exit.YES)
 
 
-def _told(entry: object) -> str:
-    """Return an entry in one line: what it is about, then how it is known, by whom, and when."""
+SAYS_ITSELF = frozenset(
+    {"reason", "what", "text", "cause", "reference", "value", "result", "reading", "correct"}
+    | {"work", "approval", "thing", "requirement", "trip", "surface", "surfaces", "places"}
+)
+"""Fields whose content needs no word before it."""
+
+SAID_OTHERWISE = {"office": "by", "off_trade": "", "is_": "a", "blocks": "in front of"}
+"""What stands before the content of a field, where its name does not say it well."""
+
+
+def _told(entry: AnyEntry) -> str:
+    """Return an entry in one line: what it is about, how it is known, by whom, when, its name."""
+    from readiness.diary.entry import name_of
+
     apart = {"number", "writer", "written", "role", "trade", "via", "replaces", "kind"}
     known = ("how", "by", "seen")
     about = [
         _plain(name, getattr(entry, name))
-        for name in getattr(type(entry), "model_fields", {})
+        for name in type(entry).model_fields
         if name not in apart.union(known) and getattr(entry, name) not in (None, "", ())
     ]
-    proof = [_plain(name, value) for name in known if (value := getattr(entry, name, None))]
-    return f"{getattr(entry, 'kind', '')}: {', '.join(about)} ({', '.join(proof)})"
+    proof = [_plain(name, value) for name in known if (value := getattr(entry, name))]
+    said = f"{entry.kind}: {', '.join(about)} ({', '.join(proof)}; entry {name_of(entry)}"
+    return f"{said}, instead of {entry.replaces})" if entry.replaces else f"{said})"
 
 
 def _plain(name: str, value: object) -> str:
@@ -115,13 +136,15 @@ def _plain(name: str, value: object) -> str:
 
     from readiness.pages.moments import told
 
-    if isinstance(value, str):
-        return f"by {value}" if name == "by" else value
+    if name in {"how", ""} or name in SAYS_ITSELF:
+        lead = ""
+    else:
+        lead = SAID_OTHERWISE.get(name, name.replace("_", " "))
     if isinstance(value, datetime):
-        return told(value) if name == "seen" else f"{name} {told(value)}"
+        return told(value) if name == "seen" else f"{lead} {told(value)}".strip()
     if isinstance(value, tuple):
-        return ", ".join(_plain("", each).strip() for each in value)
-    return f"{name.replace('_', ' ')} {value}"
+        value = ", ".join(_plain("", each) for each in value)
+    return f"{lead} {value}".strip()
 
 
 def changed(before: Desk, after: Desk) -> list[str]:

@@ -12,6 +12,7 @@ from datetime import UTC, date, datetime
 from itertools import count
 from typing import TYPE_CHECKING, Any
 
+from readiness.desk.correcting import corrected_by
 from readiness.desk.desk import Desk, open_desk
 from readiness.desk.diary_files import DiaryWriteError, append
 from readiness.desk.files import DIARY_FOLDER, bytes_of
@@ -72,6 +73,11 @@ class Draft:
             **_signed(author, at, now),
             "via": self._via,
         }
+        if statement.replaces:
+            name, seen = corrected_by(self._desk, self._writer, author, statement.replaces)
+            entry["replaces"] = name
+            if statement.seen is None:
+                entry["seen"], at = seen, datetime.fromisoformat(seen)
         try:
             whole = entry_of(entry)
         except EntryError as error:

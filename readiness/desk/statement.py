@@ -59,9 +59,11 @@ class Statement:
     """As `note_fields` gives them."""
     author: Writer
     seen: date | datetime | None = None
-    """None means now."""
+    """None means now; for a correction, when the corrected entry was so."""
     how: str = ""
     """How it is known, where the line itself does not say."""
+    replaces: str = ""
+    """The entry it corrects, as `writer#number`, or `last` for the newest in the writer's file."""
 
 
 @dataclass(frozen=True, slots=True)

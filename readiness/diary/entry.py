@@ -55,6 +55,7 @@ class Entry(BaseModel):
     trade: Text = ""
     """Which trade, for the role trade."""
     how: Rung = Rung.SAID
+    """How it is known."""
     via: Text = ""
     """How it reached the diary, e.g. `by message`, `by phone`."""
     replaces: Text = ""

@@ -46,11 +46,18 @@ def sprayed(fold: Fold, entry: kinds.Sprayed, origin: Origin, name: str) -> None
         else:
             shares[surface] = share
     change_trip(fold, entry.trip, origin, sprayed=whole, shares=shares)
+    _here_at_the_latest(fold, entry.trip, fold.at(entry.seen), origin)
     surfaces = fold.surfaces(entry.surfaces)
     fold.void_depths(surfaces)
     fold.foam_on(surfaces, fold.at(entry.seen))
     if news is not None and news.last_foam is not None:
         _foam_at(fold, entry.trip, max(news.last_foam, fold.at(entry.seen)), origin)
+
+
+def _here_at_the_latest(fold: Fold, trip: str, at: int, origin: Origin) -> None:
+    """Where foam goes on the rig is there, noted or not: nobody may be inside from then on."""
+    if fold.trips[trip].arrived is None:
+        change_trip(fold, trip, origin, arrived=at)
 
 
 def last_foam(fold: Fold, entry: kinds.LastFoam, origin: Origin, name: str) -> None:
@@ -74,6 +81,7 @@ def _foam_at(fold: Fold, trip: str, at: int, origin: Origin) -> None:
         cleaned=None,
         ventilated=None,
     )
+    _here_at_the_latest(fold, trip, at, origin)
 
 
 def cleaned(fold: Fold, entry: kinds.CleanedUp, origin: Origin, name: str) -> None:

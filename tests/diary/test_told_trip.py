@@ -139,3 +139,16 @@ def test_damage_is_to_mend_until_it_is_sprayed_again_or_looked_at() -> None:
     spoilt = (*WHOLE, RELEASE, passed, hole)
     assert bath(after(*spoilt, text=looks, as_of="2026-05-11 12:00")) == "to mend"
     assert bath(after(*spoilt, again, text=looks, as_of="2026-05-12 12:00")) == "passed"
+
+
+@pytest.mark.parametrize("kind", ["sprayed", "last-foam"])
+def test_where_foam_goes_on_the_rig_is_there_though_nobody_noted_it(kind: str) -> None:
+    """The keep-out runs from the foam at the latest, and the release can be asked for."""
+    foam = on_day(kind, "10:00", surfaces=["all"])
+    found = after(DONE, foam, as_of=f"{DAY} 11:00")
+    assert found.outlook.known.arrived == {"first"}
+    assert told(found.outlook.known.arrivals["first"]) == f"{DAY} 10:00"
+    gaps = [gap.says for gap in release_gaps(found.outlook, "first", at(NEXT_DAY))]
+    assert not any("arrived" in says for says in gaps)
+    noted = after(DONE, ARRIVED, foam, as_of=f"{DAY} 11:00")
+    assert told(noted.outlook.known.arrivals["first"]) == f"{DAY} 07:10"

@@ -128,7 +128,14 @@ def _doc(model: type[BaseModel]) -> list[str]:
 
 
 def _keys(model: type[BaseModel], definition: dict[str, Any]) -> Iterator[str]:
-    meanings = meanings_of(model, keys_of(model), "every-row")
+    return keys_table(model, definition, keys_of(model), "every-row")
+
+
+def keys_table(
+    model: type[BaseModel], definition: dict[str, Any], keys: dict[str, str], shared: str
+) -> Iterator[str]:
+    """Yield the table of some keys of a model, with the field behind each."""
+    meanings = meanings_of(model, keys, shared)
     yield from table(
         ("key", "holds", "else", "meaning"),
         (
@@ -138,7 +145,7 @@ def _keys(model: type[BaseModel], definition: dict[str, Any]) -> Iterator[str]:
                 _default(model.model_fields[name]),
                 meanings.get(key, ""),
             )
-            for key, name in keys_of(model).items()
+            for key, name in keys.items()
         ),
     )
 

@@ -14,7 +14,7 @@ from readiness.job.schema import field_sentences
 LISTED: dict[str, dict[str, str]] = tomllib.loads(
     Path(__file__).with_suffix(".toml").read_text(encoding="utf-8")
 )
-SHARED = ("every-row", "every-answer")
+SHARED = ("every-row", "every-answer", "every-entry")
 
 
 def meanings_of(model: type[Any], keys: dict[str, str], shared: str) -> dict[str, str]:

@@ -21,6 +21,7 @@ from readiness.cli.main import COMMANDS, Exit, readiness
 from readiness.cli.schema import ANSWERS
 from readiness.pages.check_text import FINDINGS_FIRST
 from tests.conftest import ROOT
+from tests.docs.diary_page import diary
 from tests.docs.fact_pages import approvals, chances, foam, obstructions, requirements, work
 from tests.docs.job_page import job_file
 from tests.docs.meanings import meanings_of
@@ -226,6 +227,7 @@ PAGES: dict[Path, Callable[[], str]] = {
     FOLDER / "date-words.md": date_words,
     FOLDER / "commands.md": commands,
     FOLDER / "answers.md": answers,
+    FOLDER / "diary.md": diary,
     FOLDER / "work.md": work,
     FOLDER / "approvals.md": approvals,
     FOLDER / "requirements.md": requirements,

@@ -12,12 +12,16 @@ import pytest
 from pydantic import BaseModel
 
 from readiness.cli.main import Exit
+from readiness.diary.entry import Entry
+from readiness.exchange.note_words import FORMS
 from readiness.facts.loader import load_facts, load_foam
 from readiness.job.job import Job
 from readiness.job.loading import load_job_text
 from readiness.job.quantities import Duration
 from readiness.job.rows import LinkRow
 from tests.conftest import ROOT
+from tests.docs.diary_page import KINDS, kind_of
+from tests.docs.diary_page import PARTS as DIARY_PARTS
 from tests.docs.job_page import EXAMPLE, TABLES, example_lines, job_file, keys_of
 from tests.docs.meanings import LISTED, SHARED, meanings_of, repeated
 from tests.docs.reference import (
@@ -33,7 +37,7 @@ from tests.docs.written_pages import refusal_of
 
 ROWS: list[type[BaseModel]] = [Job, LinkRow, *TABLES.values()]
 PARTS = answer_parts()
-MADE_ELSEWHERE = {"keys.md", "diary.md"}
+MADE_ELSEWHERE = {"keys.md"}
 
 
 @pytest.mark.parametrize("file", PAGES, ids=lambda file: str(file.relative_to(ROOT)))
@@ -73,8 +77,26 @@ def test_every_field_of_an_answer_has_one_meaning(kind: type) -> None:
     assert not repeated(kind, fields)
 
 
+@pytest.mark.parametrize("model", [*KINDS, *DIARY_PARTS], ids=lambda model: model.__name__)
+def test_every_field_of_the_diary_has_one_meaning(model: type[BaseModel]) -> None:
+    keys = {key: name for key, name in keys_of(model).items() if name != "kind"}
+    own = {key: name for key, name in keys.items() if name not in Entry.model_fields}
+    told = {
+        **meanings_of(Entry, keys_of(Entry), "every-entry"),
+        **meanings_of(model, own, "every-entry"),
+    }
+    assert set(keys) <= set(told)
+    assert not repeated(model, keys)
+
+
+def test_every_form_of_a_line_stands_on_the_page_of_the_diary() -> None:
+    text = (FOLDER / "diary.md").read_text(encoding="utf-8")
+    assert [form.usage for form in FORMS.values() if form.usage not in text] == []
+    assert [kind_of(model) for model in KINDS if f"## {kind_of(model)}\n" not in text] == []
+
+
 def test_the_list_of_meanings_names_no_model_that_is_gone() -> None:
-    known = {model.__name__ for model in [*ROWS, *PARTS]}
+    known = {model.__name__ for model in [*ROWS, *PARTS, Entry, *KINDS, *DIARY_PARTS]}
     assert set(LISTED) - set(SHARED) <= known
 
 

@@ -7,6 +7,7 @@ proven, and an agreed date that the plan moves, is said before any date.
 from __future__ import annotations
 
 from dataclasses import dataclass, replace
+from datetime import datetime
 from typing import TYPE_CHECKING, Any
 
 from readiness.facts.vocabulary import Gate
@@ -21,7 +22,6 @@ from readiness.telling.teller import Who
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
-    from datetime import datetime
 
     from readiness.planning.plan_levels import Standing
     from readiness.planning.plan_timed import Timed

@@ -11,7 +11,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING, Any
 
 from readiness.diary import entries as kinds
-from readiness.job.rows import ObstructionRow, TripRow
+from readiness.job.rows import ObstructionRow, TradeRow, TripRow, WorkRow
 
 if TYPE_CHECKING:
     from collections.abc import Iterable
@@ -46,6 +46,14 @@ def _amended_by(job: Job, entry: kinds.AnyEntry) -> Job:
             trade = job.trades[entry.off_trade]
             working = trade.model_copy(update={"off": (*trade.off, *entry.days)})
             return _changed(job, "trades", entry.off_trade, working)
+        case kinds.TradeExtra():
+            trade = job.trades.get(entry.extra_trade) or TradeRow()
+            coming = trade.model_copy(update={"extra": (*trade.extra, *entry.days)})
+            return _changed(job, "trades", entry.extra_trade, coming)
+        case kinds.CrewsBrought():
+            work = job.work.get(entry.work) or WorkRow()
+            brought = work.model_copy(update={"crews_on": entry.crews})
+            return _changed(job, "work", entry.work, brought)
         case _:
             return job
 

@@ -31,6 +31,7 @@ from readiness.diary.trip_entries import (
     BayReserved,
     ChangeOrder,
     CleanedUp,
+    CrewsBrought,
     Damage,
     Dated,
     DaysOffered,
@@ -48,6 +49,7 @@ from readiness.diary.trip_entries import (
     Slip,
     Sprayed,
     Stopped,
+    TradeExtra,
     TradeOff,
     TripChanged,
     Ventilated,
@@ -74,6 +76,8 @@ AnyEntry = Annotated[
     | BayReserved
     | SealedByHand
     | TradeOff
+    | TradeExtra
+    | CrewsBrought
     | Slip
     | ChangeOrder
     | Damage
@@ -110,6 +114,7 @@ __all__ = [
     "BayReserved",
     "ChangeOrder",
     "CleanedUp",
+    "CrewsBrought",
     "Damage",
     "Dated",
     "DaysOffered",
@@ -137,6 +142,7 @@ __all__ = [
     "ThingDated",
     "ThingPulled",
     "ThingSet",
+    "TradeExtra",
     "TradeOff",
     "TripChanged",
     "Ventilated",

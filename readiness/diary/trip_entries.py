@@ -5,13 +5,14 @@ Invariant: one kind says one thing of a trip or of what somebody decided.
 
 from __future__ import annotations
 
+from datetime import date
 from typing import Literal
 
 from readiness.diary.entry import Entry, Moment
 from readiness.facts.vocabulary import SurfaceKind
 from readiness.job.bookings import Booking
 from readiness.job.days_off import DaysOff
-from readiness.job.fields import Note, Places, Text, Truth
+from readiness.job.fields import Count, Note, Places, Text, Truth
 from readiness.job.quantities import Area, Duration, Length, Share
 
 
@@ -78,6 +79,22 @@ class TradeOff(Entry):
     kind: Literal["off"] = "off"
     off_trade: Text
     days: tuple[DaysOff, ...]
+
+
+class TradeExtra(Entry):
+    """Days off on which a trade comes all the same, for one shift."""
+
+    kind: Literal["extra"] = "extra"
+    extra_trade: Text
+    days: tuple[date, ...]
+
+
+class CrewsBrought(Entry):
+    """How many crews a trade sends for one work."""
+
+    kind: Literal["crews"] = "crews"
+    work: Text
+    crews: Count
 
 
 class Slip(Entry):

@@ -112,10 +112,33 @@ def reserved(listener: Listener, words: list[str], options: Mapping[str, str]) -
 def off(listener: Listener, words: list[str], options: Mapping[str, str]) -> Fields:
     """Read a day on which a trade does not come."""
     del options
+    trade, day = _trade_and_day(listener, words)
+    return {"kind": "off", "off_trade": trade, "days": [day]}
+
+
+def extra(listener: Listener, words: list[str], options: Mapping[str, str]) -> Fields:
+    """Read a day off on which a trade comes all the same."""
+    del options
+    trade, day = _trade_and_day(listener, words)
+    return {"kind": "extra", "extra_trade": trade, "days": [day]}
+
+
+def _trade_and_day(listener: Listener, words: list[str]) -> tuple[str, str]:
     trade = completed(words[0], listener.job.trades, "trade")
     day = when_of(listener, " ".join(words[1:]) or "?")
     only_day = day.date() if isinstance(day, datetime) else day
-    return {"kind": "off", "off_trade": trade, "days": [only_day.isoformat()]}
+    return trade, only_day.isoformat()
+
+
+def crews(listener: Listener, words: list[str], options: Mapping[str, str]) -> Fields:
+    """Read how many crews come for a work."""
+    del options
+    work = completed(words[0], listener.works, "work")
+    number = " ".join(words[1:])
+    if not number.isdecimal() or not int(number):
+        message = "how many crews come is a number"
+        raise NoteRefused(message, "write it like: crews wires 2")
+    return {"kind": "crews", "work": work, "crews": int(number)}
 
 
 def change(listener: Listener, words: list[str], options: Mapping[str, str]) -> Fields:

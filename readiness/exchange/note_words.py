@@ -174,6 +174,8 @@ FORMS: dict[str, Form] = {
     "reserved": Form("reserved [TRIP] SURFACES", "left unsprayed on purpose", trip_forms.reserved),
     "sealed": Form("sealed SURFACES", "sealed by hand", site_forms.sealed),
     "off": Form("off TRADE DAY", "a trade does not come", trip_forms.off),
+    "extra": Form("extra TRADE DAY", "a trade comes on a day off", trip_forms.extra),
+    "crews": Form("crews WORK NUMBER", "so many crews come for a work", trip_forms.crews),
     "change": Form(
         'change "WHAT" SURFACES [--works WORK] [--by WHO] [--agreed-by WHO]',
         "a change: reopens and voids",

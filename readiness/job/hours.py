@@ -64,6 +64,11 @@ class Hours(FromText):
         lengths = Counter(_minutes(spans) for spans in self.week if spans)
         return max(lengths, key=lambda length: (lengths[length], length))
 
+    def usual_spans(self) -> Spans:
+        """Return the spans of the first weekday of the commonest length."""
+        usual = self.day_minutes()
+        return next(spans for spans in self.week if spans and _minutes(spans) == usual)
+
     def __str__(self) -> str:
         return self.written
 

@@ -142,6 +142,8 @@ class TradeRow(Row):
     day: Duration | None = None
     """Length of a working day, if not the commonest shift."""
     off: ClosedDays = ()
+    extra: Annotated[tuple[PlainDay, ...], BeforeValidator(as_many)] = ()
+    """Days off on which it comes all the same, e.g. one Saturday; it works its usual shift then."""
     crews: Count = 1
 
 

@@ -14,7 +14,7 @@ from readiness.pages.moments import both_instants
 if TYPE_CHECKING:
     from collections.abc import Iterator
 
-    from readiness.questions.ways import WayLine, WaysAnswer
+    from readiness.questions.ways import CostLine, WayLine, WaysAnswer
 
 INDENT = "     "
 
@@ -49,13 +49,26 @@ def _way(way: WayLine, *, why: bool) -> Iterator[str]:
     for caution in way.cautions:
         yield from wrapped(f"Caution: {caution}", WIDTH, INDENT + "  ", INDENT)
     if len(way.bill) > 1 or why:
+        lost = [] if why else [item for item in way.bill if item.days]
         for item in way.bill:
-            amount = "no price written" if item.amount is None else f"{item.amount:,.2f}"
-            unit = f" {way.currency}" if item.amount is not None and way.currency else ""
-            yield from wrapped(
-                f"{item.what}: {amount}{unit}", WIDTH, INDENT + "    ", INDENT + "  "
-            )
+            if item in lost:
+                continue
+            says = f"{item.what}: {_amount([item], way.currency)}"
+            says += f" (costs.{item.price})" if why and item.price else ""
+            yield from wrapped(says, WIDTH, INDENT + "    ", INDENT + "  ")
+        if lost:
+            says = f"{sum(item.days for item in lost):.1f} trade-days lost to its keep-out"
+            says += f": {_amount(lost, way.currency)}"
+            yield from wrapped(says, WIDTH, INDENT + "    ", INDENT + "  ")
     if why:
         for line in way.lines:
             said = ", ".join(f"{key} {value}" for key, value in line.items() if key != "kind")
             yield from wrapped(f"writes {line['kind']}: {said}", WIDTH, INDENT + "  ", INDENT)
+
+
+def _amount(items: list[CostLine], currency: str) -> str:
+    """Return what the items come to together, unless a price of one is missing."""
+    amounts = [item.amount for item in items if item.amount is not None]
+    if len(amounts) < len(items):
+        return "no price written"
+    return f"{sum(amounts):,.2f} {currency}".strip()

@@ -23,12 +23,21 @@ class ChangeKind(StrEnum):
     """The rig arrives at another hour of the day."""
     PULL = "pull"
     """A fixed thing is pulled and set again after the release."""
+    SEAL = "seal"
+    """A surface is reserved, and sealed by hand instead of by gun."""
+    CREW = "crew"
+    """One more crew is brought for a work, so that several places are worked at once."""
+    EXTRA = "extra"
+    """A trade comes on a day on which it does not work otherwise."""
     LEAVE = "leave"
     """Surfaces are left to another trip."""
 
 
-TAKES_OUT = frozenset({ChangeKind.LEAVE})
-"""Kinds that take a surface out of the asked trip; the site is laid out anew after them."""
+TAKES_OUT = frozenset({ChangeKind.LEAVE, ChangeKind.SEAL})
+"""Kinds that take a surface out of the asked trip."""
+
+LAID_OUT_ANEW = TAKES_OUT | {ChangeKind.CREW, ChangeKind.EXTRA}
+"""Kinds after which the site is laid out anew."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -42,6 +51,10 @@ class Charge:
     """None if its price is not written."""
     wanted: str = ""
     """The keys of `[costs]` that are missing for it."""
+    price: str = ""
+    """The key of `[costs]` that it is reckoned with."""
+    days: float = 0.0
+    """Working days of a trade's crew that a further keep-out costs."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -70,6 +83,8 @@ class Change:
     """What is taken out of the trip."""
     trip: str = ""
     """The trip that a surface is left to."""
+    leaves: str = ""
+    """The surfaces that are left to it, in words."""
     is_new: bool = False
     """That trip is a further one, without a date."""
     until: int = 0

@@ -15,8 +15,8 @@ from functools import cached_property
 from typing import TYPE_CHECKING, NamedTuple
 
 from readiness.job.instants import EARLIER, NEVER
-from readiness.planning.change import TAKES_OUT, Change, ChangeKind
-from readiness.planning.harmless import is_left_to_new_trip
+from readiness.planning.change import LAID_OUT_ANEW, TAKES_OUT, Change, ChangeKind
+from readiness.planning.harmless import only_takes_out
 from readiness.planning.refusals import Refusal, Why, refusals_of
 from readiness.planning.trip_area import is_of_written_length
 from readiness.schedule.network import neighbours
@@ -93,9 +93,7 @@ class _Cutting:
         return Cut(
             frozenset(change.id for change in self.others if helps(change)),
             frozenset(
-                change.id
-                for change in self.chosen
-                if not is_left_to_new_trip(change) and harms(change)
+                change.id for change in self.chosen if not only_takes_out(change) and harms(change)
             ),
             self.refusal,
             self.attempt,
@@ -119,7 +117,7 @@ class _Cutting:
         return change.kind is ChangeKind.ARRIVE
 
     def _acts_on_structure(self, change: Change) -> bool:
-        return change.kind in TAKES_OUT
+        return change.kind in LAID_OUT_ANEW
 
     def _acts_on_trips(self, change: Change) -> bool:
         return change.kind in TAKES_OUT or change.kind is ChangeKind.ARRIVE
@@ -128,7 +126,7 @@ class _Cutting:
         return self._takes_it_out(change) or change.kind is ChangeKind.ARRIVE
 
     def _helps_shut(self, change: Change) -> bool:
-        if is_left_to_new_trip(change):
+        if only_takes_out(change):
             return self._takes_it_out(change)
         return self._acts_on_trips(change)
 
@@ -193,6 +191,10 @@ class _Cutting:
 
     def _touches_chain(self, change: Change) -> bool:
         """Say whether a change of the structure can change a step of the chain, or take it away."""
+        if change.kind is ChangeKind.CREW:
+            return any(self._task(step.task).stay == change.about for step in self.refusal.steps)
+        if change.kind is ChangeKind.EXTRA:
+            return any(self._task(step.task).trade == change.about for step in self.refusal.steps)
         if self._takes_it_out(change) or self._is_bound_to_trips():
             return True
         return any(self._is_on(step.task, change.surfaces) for step in self.refusal.steps)
@@ -243,6 +245,10 @@ class _Cutting:
         if self._takes_it_out(change) or self._shorter is None:
             return True
         around = self._around
+        if change.kind is ChangeKind.CREW:
+            return change.about in around.stays | around.leading_stays
+        if change.kind is ChangeKind.EXTRA:
+            return change.about in around.trades
         return f"trip:{change.trip}" in around.stays or not around.surfaces.isdisjoint(
             change.surfaces
         )
@@ -291,6 +297,8 @@ class _Around(NamedTuple):
     """Of those and of the tasks between the arrival and the item, without the trip's own."""
     surfaces: frozenset[str]
     """That any of these is on."""
+    trades: frozenset[str | None]
+    """Whose tasks these are."""
 
 
 def _around(outlook: Outlook, trip: str, closer: Closer) -> _Around:
@@ -306,6 +314,7 @@ def _around(outlook: Outlook, trip: str, closer: Closer) -> _Around:
             *(site.orders.get(task, ()) for task in tasks),
             *(site.tasks[task].surfaces for task in tasks),
         ),
+        frozenset(site.tasks[task].trade for task in tasks),
     )
 
 

@@ -25,7 +25,7 @@ def harmless_of(trying: Trying) -> Mapping[str, int]:
     for change in trying.offer.changes:
         if change.kind is ChangeKind.PULL and _comes_first(change):
             found[change.id] = -change.at
-        elif is_left_to_new_trip(change):
+        elif only_takes_out(change):
             found[change.id] = 0
         elif change.kind is ChangeKind.BOOK:
             strength = _of_booking(trying, change)
@@ -34,13 +34,14 @@ def harmless_of(trying: Trying) -> Mapping[str, int]:
     return found
 
 
-def is_left_to_new_trip(change: Change) -> bool:
-    """Say whether a surface is left to a trip of its own, which has no date and shuts nobody out.
+def only_takes_out(change: Change) -> bool:
+    """Say whether a surface is sealed by hand or left to a trip that has no date yet.
 
-    The asked trip gets shorter by it, what waited for this surface waits longer, and nothing that
-    the asked trip waits for does: else its works had waited for each other before.
+    Such a trip shuts nobody out; the asked one gets shorter, what waited for this surface waits
+    no less than before, and nothing that the asked trip waits for does: else its works had waited
+    for each other before.
     """
-    return change.kind is ChangeKind.LEAVE and change.is_new
+    return change.kind is ChangeKind.SEAL or (change.kind is ChangeKind.LEAVE and change.is_new)
 
 
 def _comes_first(change: Change) -> bool:

@@ -12,15 +12,17 @@ from typing import TYPE_CHECKING
 from readiness.facts.vocabulary import Gate
 from readiness.gates.moving import least_start
 from readiness.job.instants import is_dated, moment_of
-from readiness.planning.change import Change, ChangeKind, Charge, Offer
+from readiness.planning.change import Change, ChangeKind, Offer
+from readiness.planning.listing_crews import CrewsListing
+from readiness.planning.listing_leaves import LeavesListing, small
 from readiness.planning.prices import Prices
-from readiness.schedule.outlook import closable, late_end
+from readiness.schedule.outlook import late_end
 from readiness.site.calendars import zone_days
-from readiness.site.trip_tasks import REST, SPRAY_TRADE
+from readiness.site.trip_tasks import SPRAY_TRADE
 from readiness.telling.teller import Teller
 
 if TYPE_CHECKING:
-    from collections.abc import Callable, Iterable, Iterator
+    from collections.abc import Iterator
 
     from readiness.planning.trying import Attempt
     from readiness.site.calendars import Calendar
@@ -28,19 +30,15 @@ if TYPE_CHECKING:
 MOST_OPENINGS = 6
 """So many openings of a crew are offered for one work, spread over those there are."""
 LATER_OPENINGS = 2
-MOST_LEFT_ALONE = 12
-"""If more surfaces than this are held up they are left by room, or by storey."""
 SEARCH_DAYS = 120
-NEW_TRIP = "further"
+WITH_PRICE = frozenset({ChangeKind.CREW, ChangeKind.EXTRA, ChangeKind.SEAL})
+"""Kinds that a job with prices is offered only if it has one for them."""
 
-
-def name_of_new_trip(names: Iterable[str]) -> str:
-    """Return an id for a further trip that no trip of the job has."""
-    taken, number, name = set(names), 1, NEW_TRIP
-    while name in taken:
-        number += 1
-        name = f"{NEW_TRIP}-{number}"
-    return name
+WANTED = {
+    "crew": "one more crew",
+    "shift": "an extra shift on a Saturday",
+    "seal": "sealing a rim by hand",
+}
 
 
 class Listing:
@@ -55,17 +53,34 @@ class Listing:
         self.trip = trip
         self.teller = Teller(self.outlook)
         self.prices = Prices(self.site.job.costs)
+        self.left_out: dict[str, None] = {}
         self.as_of = self.outlook.seen.as_of
         self.frees = late_end(self.site.trips[trip], self.outlook.frame, self.on, None)
 
     def changes(self) -> tuple[Change, ...]:
         """Return the list, by id."""
-        found = [*self._leaves()]
+        leaves = LeavesListing(self.outlook, self.verdicts, self.trip, self.on)
+        found = [*leaves.leaves(self.teller, self.prices)]
         if self.trip not in self.outlook.known.arrived:
             found += self._hours()
         if self.verdicts.gate is Gate.PROMISE:
             found += [*self._bookings(), *self._pulls()]
-        return tuple(sorted(found, key=lambda change: change.id))
+            if any(verdict.failing for verdict in self.verdicts.surfaces.values()):
+                more = CrewsListing(self.outlook, self.trip, self.on, self.prices)
+                found += [*more.crews(self.teller), *more.extra_days(self.teller)]
+        return tuple(sorted(self._with_prices(found), key=lambda change: change.id))
+
+    def _with_prices(self, found: list[Change]) -> Iterator[Change]:
+        """Yield the changes, of the dearer kinds only those that can be compared with the others.
+
+        A job that writes prices but none for a second crew has not thought of one.
+        """
+        for change in found:
+            wanted = [charge.wanted for charge in change.charges if charge.wanted]
+            if self.prices.are_written and wanted and change.kind in WITH_PRICE:
+                self.left_out.update(dict.fromkeys(wanted))
+            else:
+                yield change
 
     def _wall(self, instant: int) -> str:
         zone = zone_days(self.site.zone).zone
@@ -79,123 +94,6 @@ class Listing:
         zone = zone_days(self.site.zone)
         day = moment_of(self.on, zone.zone).date()
         return zone.instant(day + timedelta(days=1), 0)
-
-    # Leaving a surface to another trip
-
-    def _leaves(self) -> Iterator[Change]:
-        held = [
-            v.surface
-            for v in self.verdicts.surfaces.values()
-            if v.counts and (v.failing or v.late_by or v.stop is not None or v.kept_out_by)
-        ]
-        if not held:
-            return
-        others = [
-            trip.id
-            for trip in self.site.trips.values()
-            if trip.id not in (self.trip, REST)
-            and trip.planned
-            and trip.id not in self.outlook.known.arrived
-        ]
-        new = name_of_new_trip({*self.site.trips, *self.site.job.trips, *self.site.stays})
-        for about, surfaces in self._together(held).items():
-            for other in (*others, new):
-                yield self._leave(about, surfaces, other, is_new=other == new)
-
-    def _together(self, held: list[str]) -> dict[str, tuple[str, ...]]:
-        """Return which surfaces are left together: each alone, or by room or storey if many."""
-        if len(held) <= MOST_LEFT_ALONE:
-            return {surface: (surface,) for surface in held}
-        by_room = self._by(held, lambda room: room)
-        if len(by_room) <= MOST_LEFT_ALONE:
-            return by_room
-        return self._by(held, lambda room: self.site.job.rooms[room].storey or room)
-
-    def _by(self, held: list[str], part: Callable[[str], str]) -> dict[str, tuple[str, ...]]:
-        """Return the surfaces by the part of the building that their first room is in."""
-        found: dict[str, tuple[str, ...]] = {}
-        for surface in held:
-            rooms = self.site.job.place_names.rooms_through(surface)
-            name = part(rooms[0]) if rooms else surface
-            found[name] = (*found.get(name, ()), surface)
-        return found
-
-    def _leave(self, about: str, surfaces: tuple[str, ...], other: str, *, is_new: bool) -> Change:
-        name = "a further trip" if is_new else f"the {self.site.trips[other].name} trip"
-        looks = {
-            approval.id
-            for approval in self.site.approvals
-            if approval.trip == self.trip
-            and approval.before_foam
-            and any(
-                surface in approval.looks
-                and approval.looks[surface] not in self.outlook.known.state.finished
-                for surface in surfaces
-            )
-        }
-        charges = [
-            self.prices.charge(
-                "approval",
-                f"look:{other}:{look}",
-                f"one more {_small(self.site.approval_kinds[look].title)}",
-            )
-            for look in sorted(looks)
-        ]
-        if is_new:
-            charges.append(self.prices.charge("trip", f"trip:{other}", "the rig's further coming"))
-            charges += self._displaced(other)
-        return Change(
-            id=f"leave:{about}:{other}",
-            kind=ChangeKind.LEAVE,
-            group=f"surface:{about}",
-            about=about,
-            at=self.on,
-            fields=(),
-            says=f"leave {self._told(about, surfaces)} to {name}",
-            tells=frozenset({SPRAY_TRADE, *(self.site.office_of[look] for look in looks)}),
-            charges=tuple(charges),
-            brings=tuple(
-                f"ask for the {_small(self.site.approval_kinds[look].title)} for part"
-                for look in sorted(looks)
-            ),
-            surfaces=surfaces,
-            trip=other,
-            is_new=is_new,
-        )
-
-    def _told(self, about: str, surfaces: tuple[str, ...]) -> str:
-        if len(surfaces) == 1:
-            return self.teller.place(surfaces[0])
-        return f"{len(surfaces)} surfaces of {self.teller.place(about)}"
-
-    def _displaced(self, other: str) -> Iterator[Charge]:
-        """Yield the trade-days that one more keep-out costs: a crew of each trade kept away.
-
-        The further trip has no date yet; so it is reckoned as long as this one, from its release.
-        """
-        start, end = self.frees, self.frees + (self.frees - self.on)
-        lost: dict[str, int] = {}
-        for task in self.site.tasks:
-            first, last = (
-                self.outlook.forecast.start[task.index],
-                self.outlook.forecast.finish[task.index],
-            )
-            if task.trade in (None, SPRAY_TRADE) or task.calendar is None:
-                continue
-            if not is_dated(first) or not is_dated(last) or not closable(task, self.site):
-                continue
-            if task.place not in self.site.trips[self.trip].zone or last <= start or first >= end:
-                continue
-            spans = self.site.calendars[task.calendar].spans(max(first, start), min(last, end))
-            worked = sum(
-                max(0, min(shut, last, end) - max(opens, first, start)) for opens, shut in spans
-            )
-            lost[str(task.trade)] = lost.get(str(task.trade), 0) + worked
-        for trade, minutes in sorted(lost.items()):
-            day = self.site.calendars[self.site.trade_calendar[trade]].day_minutes
-            days = round(minutes / day, 2)
-            label = f"{days:g} days of {self.teller.who(trade).trade} lost to its keep-out"
-            yield self.prices.trade_time(trade, days, f"keep-out:{other}:{trade}", label)
 
     # Another hour
 
@@ -318,7 +216,7 @@ class Listing:
             )
         ]
         if kind.approval in self.site.approval_kinds:
-            look = _small(self.site.approval_kinds[kind.approval].title)
+            look = small(self.site.approval_kinds[kind.approval].title)
             office = self.site.office_of[kind.approval]
             tells.add(office)
             brings.append(f"ask {self.teller.who(office).name} for the {look} after that, in time")
@@ -347,10 +245,6 @@ class Listing:
         )
 
 
-def _small(title: str) -> str:
-    return title[:1].lower() + title[1:]
-
-
 def _spread(found: list[int]) -> list[int]:
     """Return at most so many of the instants, the first and the last among them."""
     if len(found) <= MOST_OPENINGS:
@@ -361,9 +255,10 @@ def _spread(found: list[int]) -> list[int]:
 
 def offer_of(base: Attempt, empty: Offer, trip: str) -> Offer:
     """Return the whole offer, from what every way brings with it and the list."""
-    return Offer(
-        Listing(base, trip).changes(), empty.tells, empty.charges, empty.fields, empty.says
+    listing = Listing(base, trip)
+    changes = listing.changes()
+    notes = tuple(
+        f"Not offered, because [costs] has prices but none for it: {WANTED[wanted]} ({wanted})."
+        for wanted in listing.left_out
     )
-
-
-__all__ = ["Listing", "name_of_new_trip", "offer_of"]
+    return Offer(changes, empty.tells, empty.charges, empty.fields, empty.says, notes)

@@ -28,18 +28,21 @@ class Prices:
     def charge(self, price: str, key: str, label: str) -> Charge:
         """Return a charge of one of the single prices, e.g. `move`."""
         amount = getattr(self.row, price)
-        return Charge(key, label, _cents(amount), "" if amount is not None else price)
+        wanted = "" if amount is not None else price
+        return Charge(key, label, _cents(amount), wanted, price)
 
     def trade_time(self, trade: str, days: float, key: str, label: str) -> Charge:
         """Return the charge for working days of a trade's crew."""
         a_day = self.row.trade_days.get(trade, self.row.trade_day)
+        price = f"trade_days.{trade}" if trade in self.row.trade_days else "trade_day"
         if days == 0:
             return Charge(key, label, 0)
         return Charge(
             key,
             label,
             _cents(a_day * days) if a_day is not None else None,
-            "" if a_day is not None else "trade_day",
+            "" if a_day is not None else price,
+            price,
         )
 
 

@@ -16,7 +16,7 @@ from readiness.diary.told import told_on
 from readiness.gates.asked import asked_gate
 from readiness.gates.verdict import Judge
 from readiness.job.origin import Origin
-from readiness.planning.change import TAKES_OUT, ChangeKind
+from readiness.planning.change import LAID_OUT_ANEW, ChangeKind
 from readiness.planning.trip_area import area_of
 from readiness.planning.writing import entries_of, lines_of
 from readiness.schedule.frame import frame_of
@@ -110,7 +110,7 @@ class Trying:
         as_of = self.outlook.seen.as_of
         lines = lines_of(self.job, self.offer, self.trip, changes)
         notes = entries_of(lines, as_of, self.outlook.site.zone)
-        structure = frozenset(change.id for change in changes if change.kind in TAKES_OUT)
+        structure = frozenset(change.id for change in changes if change.kind in LAID_OUT_ANEW)
         laid = self._laid_out(structure, notes)
         if laid is None or self.trip not in laid[1].site.trips:
             return Attempt(chosen, on, None, None, None)

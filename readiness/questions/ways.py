@@ -13,7 +13,8 @@ from readiness.gates.asked import asked_gate, asked_instant, asked_trip, local_d
 from readiness.job.instants import moment_of
 from readiness.planning.bill import bill_of, is_priced
 from readiness.planning.change import ChangeKind, Offer
-from readiness.planning.listing import name_of_new_trip, offer_of
+from readiness.planning.listing import offer_of
+from readiness.planning.listing_leaves import name_of_new_trip
 from readiness.planning.prices import Prices, told_cents
 from readiness.planning.refusals import Why
 from readiness.planning.search import Found, Search
@@ -26,9 +27,9 @@ from readiness.telling.teller import Teller, Who
 from readiness.telling.window_lines import closer_words
 
 if TYPE_CHECKING:
-    from collections.abc import Iterable
+    from collections.abc import Iterable, Iterator
 
-    from readiness.planning.change import Charge
+    from readiness.planning.change import Change, Charge
     from readiness.planning.cuts import Cut
     from readiness.planning.trying import Attempt
 
@@ -46,6 +47,10 @@ class CostLine:
     what: str
     amount: float | None
     """In the currency of the job; None if its price is not written."""
+    price: str
+    """The key of `[costs]` that it is reckoned with."""
+    days: float
+    """Working days of a trade that a further keep-out costs; 0 for anything else."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -212,7 +217,8 @@ def _way(case: Case, trying: Trying, way: Attempt, number: int) -> WayLine:
     prices, currency = Prices(case.site.job.costs), case.site.job.costs.currency
     arrives = any(change.kind is ChangeKind.ARRIVE for change in changes)
     does = [] if arrives or not offer.says else [offer.says]
-    does += [change.says for change in changes]
+    does += [change.says for change in changes if change.kind is not ChangeKind.LEAVE]
+    does += _leaving([change for change in changes if change.kind is ChangeKind.LEAVE])
     people = tuple(case.teller.who(name) for name in sorted(bill.people))
     return WayLine(
         number=number,
@@ -223,7 +229,12 @@ def _way(case: Case, trying: Trying, way: Attempt, number: int) -> WayLine:
         currency=currency,
         unpriced=bill.unpriced,
         bill=tuple(
-            CostLine(charge.label, None if charge.cents is None else charge.cents / 100)
+            CostLine(
+                charge.label,
+                None if charge.cents is None else charge.cents / 100,
+                charge.price,
+                charge.days,
+            )
             for charge in bill.charges
         ),
         people=people,
@@ -232,6 +243,15 @@ def _way(case: Case, trying: Trying, way: Attempt, number: int) -> WayLine:
         verdict=way.verdicts.word.value,
         lines=tuple(lines_of(trying.job, offer, trying.trip, changes)),
     )
+
+
+def _leaving(changes: list[Change]) -> Iterator[str]:
+    """Yield one clause for each trip that surfaces are left to."""
+    for trip in dict.fromkeys(change.trip for change in changes):
+        mine = [change for change in changes if change.trip == trip]
+        left = [change.leaves for change in mine]
+        places = left[0] if len(left) == 1 else f"{', '.join(left[:-1])} and {left[-1]}"
+        yield mine[0].says.replace(mine[0].leaves, places, 1)
 
 
 def _sentence(clauses: list[str]) -> str:
@@ -255,7 +275,7 @@ def _costs(
 
 
 def _notes(case: Case, trying: Trying, found: Found) -> tuple[str, ...]:
-    notes = []
+    notes = list(trying.offer.notes) if not found.ways or found.ways[0].chosen else []
     if found.ways and found.ways[0].chosen and not is_priced(trying.offer):
         wanted = dict.fromkeys(
             charge.wanted

@@ -93,6 +93,8 @@ class ClosedDays(NamedTuple):
     holidays: bool
     off: tuple[DaysOff, ...]
     open: frozenset[date]
+    extra: frozenset[date] = frozenset()
+    """Worked in spite of all that, and of the hours, for one usual shift."""
 
     def within(self, first: date, last: date) -> frozenset[date]:
         """Return the closed days from the first to the last day, both included."""
@@ -103,7 +105,7 @@ class ClosedDays(NamedTuple):
         closed -= self.open
         for off in self.off:
             closed |= off.covers(first, last)
-        return frozenset(day for day in closed if first <= day <= last)
+        return frozenset(day for day in closed if first <= day <= last) - self.extra
 
 
 class Calendar(NamedTuple):
@@ -155,7 +157,10 @@ class Calendar(NamedTuple):
                 yield day
 
     def _spans_on(self, day: date, days: ZoneDays) -> Iterator[Span]:
-        for opens, shuts in self.hours.spans_on(day):
+        told = self.hours.spans_on(day)
+        if not told and day in self.closed.extra:
+            told = self.hours.usual_spans()
+        for opens, shuts in told:
             start = days.instant(day, opens.hour * 60 + opens.minute)
             stop = days.instant(day, (shuts.hour * 60 + shuts.minute) or MINUTES_A_DAY)
             if start < stop:

@@ -209,7 +209,11 @@ def _calendars(job: Job, facts: Facts, trades: Iterable[str]) -> list[Calendar]:
         if hours is None:
             hours = Hours.parse(usual[trade].hours) if trade in usual else site.hours
         day = row.day.minutes(hours.day_minutes()) if row and row.day else None
-        calendars.append(_calendar(job, trade, hours, row.off if row else (), day))
+        calendar = _calendar(job, trade, hours, row.off if row else (), day)
+        if row and row.extra:
+            closed = calendar.closed._replace(extra=frozenset(row.extra))
+            calendar = calendar._replace(closed=closed)
+        calendars.append(calendar)
     for name, office in offices_of(job).items():
         calendars.append(_calendar(job, HOURS + name, office.hours, office.off))
         visits = office.visits or office.hours

@@ -32,7 +32,7 @@ def house(tmp_path: Path) -> Path:
 def test_a_way_is_told_with_exit_code_0() -> None:
     code, said = ask(str(HOUSE))
     assert code == 0
-    assert "Leave Bath north wall to a further trip" in said
+    assert "Leave Bath north wall, Bath tub wall and Laundry wall to a further trip" in said
     assert "no prices are written" in said
 
 

@@ -15,7 +15,7 @@ from tests.diary.builders import JOB, TABLES, after, history, said, words
 
 ON = at("2026-05-08 07:00")
 DONE = said("done", work="wires")
-AMENDING = {"trip", "reserved", "sealed", "off", "lots"}
+AMENDING = {"trip", "reserved", "sealed", "off", "extra", "crews", "lots"}
 """Kinds that `amended` reads; `set` is read by both."""
 
 
@@ -48,6 +48,21 @@ def test_reserved_bays_and_what_is_sealed_by_hand_leave_the_spraying() -> None:
         verdicts = after(said("done", work="wires", places=["bath"]), entry).verdicts(Gate.ROLL, ON)
         assert words(verdicts) == {"bath.outer": "ready", "kitchen.outer": "reserved"}
         assert verdicts.is_yes
+
+
+def test_a_trade_that_comes_on_a_day_off_works_its_usual_shift() -> None:
+    """Saturday 9 May: what would have begun on Monday begins then, and ends within the shift."""
+    saturday = "2026-05-09 06:30"
+    assert told(after(as_of=saturday).start("wires@bath")) == "2026-05-11 07:00"
+    extra = said("extra", "2026-05-04T09:00:00", extra_trade="electrician", days=["2026-05-09"])
+    assert told(after(extra, as_of=saturday).start("wires@bath")) == "2026-05-09 07:00"
+
+
+def test_a_second_crew_works_its_rooms_at_the_same_time() -> None:
+    one, two = after(), after(said("crews", work="wires", crews=2))
+    rooms = ("wires@bath", "wires@kitchen")
+    assert len({one.start(room) for room in rooms}) == 2
+    assert len({two.start(room) for room in rooms}) == 1
 
 
 def test_a_day_off_moves_the_work_of_that_trade() -> None:

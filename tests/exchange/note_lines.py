@@ -264,6 +264,8 @@ LINES: dict[str, dict[str, Any]] = {
         "what": "canned foam at the sill",
     },
     "off plumber fri 8 may": {"kind": "off", "off_trade": "plumber", "days": ["2026-05-08"]},
+    "extra plumber sat 9 may": {"kind": "extra", "extra_trade": "plumber", "days": ["2026-05-09"]},
+    "crews wires 2": {"kind": "crews", "work": "wires", "crews": 2},
     'change "outlet for a heater" North wall --works wires --by owner --agreed-by Dana': {
         "kind": "change",
         "what": "outlet for a heater",

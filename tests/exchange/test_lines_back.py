@@ -25,6 +25,8 @@ AT_HOME = {
     "trip",
     "sealed",
     "off",
+    "extra",
+    "crews",
     "slip",
     "change",
     "damage",

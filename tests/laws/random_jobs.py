@@ -100,6 +100,7 @@ class Plan:
     """0 for trips whose length follows their area."""
     head: str = HEAD
     extra: str = ""
+    surface_is: str = "wall above grade"
     surface_depth: str = ""
     """Cavity of every surface, with its unit."""
     area: str = "100 sq ft"
@@ -124,7 +125,7 @@ class Plan:
 
     def _surface(self, name: str) -> str:
         depth = f", cavity = {quoted(self.surface_depth)}" if self.surface_depth else ""
-        return f'{name} = {{ is = "wall above grade", area = "{self.area}"{depth} }}\n'
+        return f'{name} = {{ is = "{self.surface_is}", area = "{self.area}"{depth} }}\n'
 
     def _looks(self) -> str:
         lines = ""

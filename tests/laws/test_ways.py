@@ -8,7 +8,7 @@ leaving a surface or moving a work helps one chain and harms another.
 from __future__ import annotations
 
 from dataclasses import replace
-from itertools import product
+from itertools import product, zip_longest
 from typing import TYPE_CHECKING
 
 import pytest
@@ -26,12 +26,16 @@ from tests.laws.random_jobs import Plan, Work, asked_of, plans
 if TYPE_CHECKING:
     from collections.abc import Iterator
 
+    from readiness.planning.change import Change
     from readiness.planning.trying import Chosen
 
 MOST_CHANGES = 9
 """A list longer than this is thinned out, so that all sets can be tried."""
 
-COSTS = "[costs]\ntrip = 700\nmove = 45\napproval = 90\ntrade_day = 400\n"
+COSTS = (
+    "[costs]\ntrip = 700\nmove = 45\napproval = 90\ntrade_day = 400\n"
+    "shift = 120\ncrew = 150\nseal = 40\n"
+)
 
 NO_OFFER = Offer((), frozenset(), (), (), "")
 
@@ -49,13 +53,24 @@ class Mixed(Work):
 
 @st.composite
 def jobs(draw: st.DrawFn) -> Plan:
-    """Draw a plan, often with a mixed work, with prices."""
+    """Draw a plan, often with a mixed work, or one that a second crew makes shorter."""
     plan = draw(plans())
     answers = tuple((code, "yes", "2026-05-03T09:00:00") for code in ("answered", "access", "dry"))
     if draw(st.booleans()):
         plan = replace(plan, answers=answers)
     if draw(st.booleans()):
         plan = replace(plan, lasts_hours=0, area=draw(st.sampled_from(("100 sq ft", "900 sq ft"))))
+    if draw(st.booleans()):
+        plan = replace(plan, surface_is="rim joist")
+    if draw(st.booleans()):
+        slow = Work(
+            name="slow",
+            trade=draw(st.sampled_from(("plumber", "electrician"))),
+            rooms=("bath", "kitchen"),
+            order="before",
+            days=draw(st.integers(3, 8)),
+        )
+        plan = replace(plan, works=(*plan.works, slow))
     if draw(st.booleans()):
         mixed = Mixed(
             name="mixed",
@@ -70,12 +85,13 @@ def jobs(draw: st.DrawFn) -> Plan:
 
 
 def thinned(offer: Offer) -> Offer:
-    """Return the offer with at most so many changes, spread over the list."""
-    changes = offer.changes
-    if len(changes) > MOST_CHANGES:
-        step = len(changes) / MOST_CHANGES
-        changes = tuple(changes[int(number * step)] for number in range(MOST_CHANGES))
-    return replace(offer, changes=changes)
+    """Return the offer with at most so many changes, of all kinds in turn."""
+    kinds: dict[str, list[Change]] = {}
+    for change in offer.changes:
+        kinds.setdefault(change.kind, []).append(change)
+    in_turn = [c for row in zip_longest(*kinds.values()) for c in row if c is not None]
+    kept = sorted(in_turn[:MOST_CHANGES], key=lambda change: change.id)
+    return replace(offer, changes=tuple(kept))
 
 
 def trying_of(plan: Plan, on: int) -> Trying | None:

@@ -30,6 +30,7 @@ def plan_text(answer: PlanAnswer, *, why: bool = False) -> str:
     ]
     lines += _listed("Agreed, and not possible together:", answer.broken)
     lines += _listed("Without a date:", answer.undated)
+    lines += _listed("Needs the earlier trip:", answer.phases)
     lines += _levels(answer)
     if answer.chain:
         lines += ["", "What sets the start of board, nearest first:"]

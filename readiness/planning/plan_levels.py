@@ -12,6 +12,7 @@ from typing import TYPE_CHECKING
 
 from readiness.planning.greedy import Greedy, latest, pairs_of, shortened, without_settled
 from readiness.planning.model import WORK_LIMIT, Model
+from readiness.planning.phases import fewest_trips, phases_of
 from readiness.site.task import TaskKind
 
 if TYPE_CHECKING:
@@ -82,6 +83,10 @@ def solved(planned: Planned, *, relaxed: bool, work_limit: float = WORK_LIMIT) -
         levels.model.begin_with(first)
     standings = []
     for level, expression in levels.all(relaxed=relaxed):
+        if level is Level.TRIPS:
+            fewest = levels.fewest_trips()
+            standings.append(Standing(level, expression, fewest, is_proven=expression == fewest))
+            continue
         if isinstance(expression, int):
             standings.append(Standing(level, expression, expression, is_proven=True))
             continue
@@ -118,13 +123,22 @@ class Levels:
         self.planned = planned
         self.model = model
 
+    @property
+    def trips(self) -> tuple[str, ...]:
+        """Return the trips that are still to come, as they are written."""
+        return tuple(leg.about for leg in self.planned.legs if leg.kind is TaskKind.ARRIVAL)
+
+    def fewest_trips(self) -> int:
+        """Return how many trips no plan can do without."""
+        frame = self.planned.ground.outlook.frame
+        return fewest_trips(phases_of(frame, self.trips), self.trips)
+
     def all(self, *, relaxed: bool) -> Iterator[tuple[Level, Expression]]:
         """Yield the levels in order; each expression is made when it is its turn."""
         if relaxed:
             agreed = [n for n, leg in enumerate(self.planned.legs) if leg.agreed]
             yield Level.AGREED, sum(self._moved(number) for number in agreed)
-        trips = sum(leg.kind is TaskKind.ARRIVAL for leg in self.planned.legs)
-        yield Level.TRIPS, trips
+        yield Level.TRIPS, len(self.trips)
         if self.planned.board is not None:
             places = self.planned.problem.activities[self.planned.board].candidates
             yield Level.BOARD, self.model.value(self.planned.board, range(places))

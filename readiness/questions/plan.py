@@ -12,6 +12,7 @@ from typing import TYPE_CHECKING, Any
 
 from readiness.facts.vocabulary import Gate
 from readiness.job.instants import NEVER, is_dated, moment_of
+from readiness.planning.phases import phases_of
 from readiness.planning.plan_levels import THOUSANDTHS, Level
 from readiness.planning.plan_told import DateLine, PlannedDay, PlanTold
 from readiness.planning.whole_plan import whole_plan
@@ -57,6 +58,8 @@ class PlanAnswer:
     days: tuple[PlannedDay, ...]
     chain: tuple[str, ...]
     """What sets the start of board, nearest first."""
+    phases: tuple[str, ...]
+    """Why one trip has to come before another: what stands in front of its surfaces by then."""
     broken: tuple[str, ...]
     """Agreed dates that nothing can hold together, and what stands against each."""
     undated: tuple[str, ...]
@@ -81,6 +84,7 @@ def plan(case: Case) -> PlanAnswer:
         dates=(),
         days=(),
         chain=(),
+        phases=tuple(_phases(case)),
         broken=(),
         undated=tuple(_undated(case, found)),
         tell=(),
@@ -88,6 +92,18 @@ def plan(case: Case) -> PlanAnswer:
         lines=(),
     )
     return _Telling(case, found, found.timed).over(nothing) if found.timed else nothing
+
+
+def _phases(case: Case) -> Iterator[str]:
+    """Yield which surfaces need the earlier of two trips, and why."""
+    trips = [name for name in case.site.trips if name not in case.outlook.known.arrived]
+    for phase in phases_of(case.outlook.frame, trips):
+        places = ", ".join(case.teller.surfaces(phase.surfaces))
+        yield (
+            f"{places}: in the {case.site.trips[phase.early].name} trip, because "
+            f'"{case.site.stays[phase.stay].title}" stands in front of it before the '
+            f"{case.site.trips[phase.late].name} trip."
+        )
 
 
 def _undated(case: Case, found: WholePlan) -> Iterator[str]:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import pytest
 
+from readiness.planning.plan_levels import Level
 from readiness.planning.plan_told import PlanTold
 from readiness.planning.whole_plan import whole_plan
 from tests.planning.house_jobs import house
@@ -22,7 +23,9 @@ def look(number: int, trips: int) -> None:
     outlook = house(number, trips).case().outlook
     timed = whole_plan(outlook).timed
     assert timed is not None
-    assert all(standing.is_proven for standing in timed.solved.standings)
+    # Two trips that people wrote and nothing forces apart are told as not proven
+    open_levels = {each.level for each in timed.solved.standings if not each.is_proven}
+    assert open_levels == ({Level.TRIPS} if trips > 1 else set())
     assert faults(dates_of(PlanTold(outlook, timed))) == []
     for leg_number, leg in enumerate(timed.planned.legs):
         for part, task in enumerate(leg.tasks):

@@ -1,0 +1,164 @@
+"""What `plan` says of small jobs: phases, contradictions, what has no date."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import pytest
+
+from readiness.desk.desk import desk_of
+from readiness.job.problems import JobFileError
+from readiness.pages.plan_text import plan_text
+from readiness.questions.plan import PlanAnswer, plan
+
+HEAD = """
+name = "Elm Lane 3"
+key = "elm-lane-3"
+as_of = 2026-05-04T06:30:00
+site = { time_zone = "America/New_York", country = "US", hours = "Mon-Fri 07:00-15:00" }
+[rooms]
+bath = { is = "bath", floor_area = "100 sq ft" }
+hall = { is = "hall", floor_area = "100 sq ft" }
+[surfaces]
+bath.outer = { is = "wall above grade", area = "80 sq ft net", cavity = "5.5 in" }
+hall.outer = { is = "wall above grade", area = "80 sq ft net", cavity = "5.5 in" }
+"""
+TRADES = {"one": "electrician", "two": "plumber", "screen": "framer", "chase": "hvac"}
+ONE_TRIP = '[trips]\nmain = { surfaces = "all", lasts = "4 h", keep_out = "12 h elapsed" }\n'
+TWO_TRIPS = """[trips]
+early = { surfaces = ["bath.outer"], lasts = "4 h", keep_out = "12 h elapsed" }
+late = { surfaces = ["hall.outer"], lasts = "4 h", keep_out = "12 h elapsed" }
+"""
+
+
+def answered(*lines: str, trips: str = ONE_TRIP, trades: str = "") -> PlanAnswer:
+    """Return the plan of a small job with some lines of work."""
+    text = HEAD + trades + "[work]\n" + "\n".join(lines) + "\n" + trips
+    return plan(desk_of(text, Path("/nowhere/job.toml")).case())
+
+
+def work(name: str, places: str = "bath", order: str = "before", more: str = "") -> str:
+    """Return a line of one day's work."""
+    return (
+        f'{name} = {{ title = "{name}", trade = "{TRADES[name]}", in = ["{places}"], '
+        f'order = "{order}", takes = "1 d"{more} }}'
+    )
+
+
+def starts(answer: PlanAnswer) -> dict[str, str]:
+    """Return the start of every date, in words."""
+    return {line.id: f"{line.starts:%a %d %H:%M}" for line in answer.dates}
+
+
+def test_one_room_holds_one_trade_at_a_time() -> None:
+    """Two trades of a day each in one room take two days, in two rooms one."""
+    here = answered(work("one"), work("two"))
+    assert sorted(starts(here)[name] for name in ("one", "two")) == ["Mon 04 07:00", "Tue 05 07:00"]
+    assert starts(here)["trip:main"] == "Wed 06 07:00"
+    apart = answered(work("one"), work("two", places="hall"))
+    assert {starts(apart)[name] for name in ("one", "two")} == {"Mon 04 07:00"}
+    assert starts(apart)["trip:main"] == "Tue 05 07:00"
+
+
+def test_as_many_crews_of_a_trade_work_at_once_as_it_has() -> None:
+    """One crew goes from room to room; two are in both."""
+    lines = [work("one"), work("two", places="hall").replace("plumber", "electrician")]
+    one = answered(*lines, trades="[trades]\nelectrician = { crews = 1 }\n")
+    assert starts(one)["trip:main"] == "Wed 06 07:00"
+    two = answered(*lines, trades="[trades]\nelectrician = { crews = 2 }\n")
+    assert starts(two)["trip:main"] == "Tue 05 07:00"
+
+
+def test_a_surface_needs_the_earlier_trip_if_something_stands_in_front_of_it() -> None:
+    """The screen covers the bath wall, and the hall waits for what comes after it."""
+    waits = ', starts_after = [{ end_of = "screen" }]'
+    answer = answered(
+        work("screen", order="after"),
+        """chase = { title = "chase", trade = "hvac", in = ["hall"], order = "before", """
+        f'''takes = "1 d"{waits} }}''',
+        trips=TWO_TRIPS,
+    )
+    [phase] = answer.phases
+    assert "screen" in phase
+    assert "early" in phase
+    assert "late" in phase
+    trips = next(level for level in answer.levels if level.level == "trips")
+    assert (trips.value, trips.is_proven) == (2, True)
+    assert "Needs the earlier trip:" in plan_text(answer)
+
+
+def test_two_trips_that_nothing_forces_apart_are_not_called_the_fewest() -> None:
+    """The answer names the level and what no plan can beat."""
+    answer = answered(work("one"), trips=TWO_TRIPS)
+    trips = next(level for level in answer.levels if level.level == "trips")
+    assert not trips.is_proven
+    assert "Not proven: 2 trips; no plan is better than 1 trip." in plan_text(answer)
+
+
+def test_circular_phases_in_one_trip_are_a_problem_of_the_file() -> None:
+    """It says which surfaces to put into an earlier trip."""
+    waits = ', starts_after = [{ end_of = "screen" }]'
+    with pytest.raises(JobFileError, match="needs two trips"):
+        answered(work("screen", order="after"), work("chase", places="hall", more=waits))
+
+
+def test_agreed_dates_that_contradict_each_other_are_told_with_what_is_against_them() -> None:
+    """The second is agreed before the first can be over; the fewest dates move."""
+    answer = answered(
+        work("one", more=", agreed = 2026-05-06"),
+        work("two", more=', agreed = 2026-05-05, starts_after = [{ end_of = "one" }]'),
+    )
+    assert answer.levels[0].level == "agreed dates moved"
+    assert answer.levels[0].value == 1
+    assert len(answer.broken) == 1
+    assert "Agreed, and not possible together:" in plan_text(answer)
+    kept = answered(work("one", more=", agreed = 2026-05-06"))
+    assert kept.broken == ()
+    assert starts(kept)["one"] == "Wed 06 07:00"
+
+
+def test_a_date_in_the_past_moves_and_one_on_a_day_off_comes_the_next_shift() -> None:
+    """Nothing is planned before now, or when nobody works."""
+    past = answered(work("one", more=", booked = 2026-04-20"))
+    assert starts(past)["one"] == "Mon 04 07:00"
+    closed = answered(work("one", more=", agreed = 2026-05-09"))
+    assert starts(closed)["one"] == "Mon 11 07:00"
+
+
+def test_a_limit_that_cannot_be_kept_leaves_no_plan_and_says_so() -> None:
+    """`not_after` is a limit of the user's own."""
+    answer = answered(work("one", more=", not_after = 2026-05-01"))
+    assert answer.board is None
+    assert answer.dates == ()
+    assert "No plan" in answer.sentence
+
+
+@pytest.mark.parametrize(
+    ("line", "told"),
+    [
+        ('"2 d", takes_at_least = "3 d", takes_at_most = "1 d"', "takes_at_least"),
+        ('"-1 d"', "takes"),
+    ],
+)
+def test_durations_that_make_no_sense_are_problems_of_the_file(line: str, told: str) -> None:
+    """The least is above the most; less than nothing."""
+    with pytest.raises(JobFileError, match=told):
+        answered(work("one").replace('"1 d"', line))
+
+
+def test_no_crews_are_a_problem_of_the_file() -> None:
+    """A trade has one crew at least; the line is named."""
+    with pytest.raises(JobFileError, match="crews"):
+        answered(work("one"), trades="[trades]\nelectrician = { crews = 0 }\n")
+
+
+def test_work_that_is_done_is_not_planned_again() -> None:
+    """And work under way is finished from where it stands."""
+    answer = answered(
+        work("one", more=", done = 2026-05-01"),
+        work("two", places="hall", more=', begun = 2026-05-01, remaining = "2 h"'),
+    )
+    assert "one" not in starts(answer)
+    two = next(line for line in answer.dates if line.id == "two")
+    assert two.change == "under way"
+    assert f"{two.ends:%a %d %H:%M}" == "Mon 04 09:00"

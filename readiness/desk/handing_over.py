@@ -8,12 +8,10 @@ from __future__ import annotations
 import json
 from typing import TYPE_CHECKING
 
+from readiness.desk.answers_of_network import answers_of_network
 from readiness.exchange.lines_back import lines_back
 from readiness.exchange.site_card import site_card
-from readiness.facts.vocabulary import Gate
 from readiness.job.instants import moment_of
-from readiness.site.requirements import HIDDEN_WORK
-from readiness.site.task import TaskKind
 
 if TYPE_CHECKING:
     from collections.abc import Iterable
@@ -75,31 +73,13 @@ def _answers(answers: Iterable[Answer], desk: Desk) -> list[str]:
 
 
 def _of_network(case: Case, desk: Desk) -> list[str]:
-    """Return what the network says of approvals and hidden work, as answers of today.
-
-    A site card has no network; so what is passed and what is in goes along as answers.
-    """
-    site, as_of = case.site, case.outlook.seen.as_of
-    standings = case.judge.ledger.standings(Gate.ROLL, as_of)
-    passed: dict[str, list[str]] = {}
-    held: set[str] = set()
-    for requirement in site.requirements:
-        if requirement.task is None:
-            continue
-        met = standings[requirement.index].passes
-        if site.tasks[requirement.task].kind is TaskKind.APPROVAL:
-            passed.setdefault(requirement.code, []).extend(requirement.surfaces if met else ())
-        elif not met:
-            held.update(requirement.surfaces)
-    free = [s for s in site.trip_of if s not in held]
-    codes = {**{code: found for code, found in passed.items() if found}, HIDDEN_WORK: free}
-    at = _wall(as_of, desk)
+    """Return what the network says of looks, hidden work and things, as answers of today."""
+    by, at = case.site.job.name, _wall(case.outlook.seen.as_of, desk)
     return [
-        f"from-the-network-{number} = {{ yes = [{_text(code)}], "
-        f"in = [{', '.join(map(_text, surfaces))}], by = {_text(site.job.name)}, at = {at}, "
+        f"from-the-network-{number} = {{ {word} = [{_text(code)}], "
+        f"in = [{', '.join(map(_text, surfaces))}], by = {_text(by)}, at = {at}, "
         f'how = "recorded" }}'
-        for number, (code, surfaces) in enumerate(codes.items(), 1)
-        if surfaces
+        for number, (word, code, surfaces) in enumerate(answers_of_network(case), 1)
     ]
 
 

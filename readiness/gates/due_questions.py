@@ -63,7 +63,7 @@ def questions_due(outlook: Outlook, judge: Judge, trip: str, arrival: int) -> It
         if outlook.seen.as_of < times[0]:
             continue
         found: dict[Heard, list[_Open]] = {Heard.ASK: [], Heard.WAIT: []}
-        for requirement in _asked(asked_of, kind):
+        for requirement in _asked(asked_of, name, kind):
             standing = standings[requirement.index]
             for how, still in _open(outlook, judge, requirement, standing, times, arrival).items():
                 if how in found:
@@ -85,9 +85,11 @@ def _asked_of(outlook: Outlook, trip: str) -> list[Requirement]:
     ]
 
 
-def _asked(requirements: Iterable[Requirement], kind: QuestionKind) -> Iterable[Requirement]:
+def _asked(
+    requirements: Iterable[Requirement], name: str, kind: QuestionKind
+) -> Iterable[Requirement]:
     """Yield what a question speaks for; what its addressee looks at on arrival waits for that."""
-    codes = codes_of(kind)
+    codes = codes_of(name, kind)
     for requirement in requirements:
         later = GATE_RANK[requirement.demands.due] > GATE_RANK[Gate.ROLL]
         if requirement.code in codes and not (later and kind.whom in ON_ARRIVAL):

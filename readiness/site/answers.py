@@ -14,9 +14,22 @@ if TYPE_CHECKING:
     from readiness.site.site import Site
 
 
-def codes_of(kind: QuestionKind) -> frozenset[str]:
-    """Return the requirements, approvals and works that a question asks about."""
-    return frozenset((*kind.requirements, *kind.approvals, *kind.works))
+def codes_of(name: str, kind: QuestionKind) -> frozenset[str]:
+    """Return the requirements, approvals and works that a question asks about.
+
+    Its own name is one of them: a site card knows of no things, so there the question about them
+    stands for itself.
+    """
+    return frozenset((name, *kind.requirements, *kind.approvals, *kind.works))
+
+
+def questions_of_things() -> dict[str, QuestionKind]:
+    """Return the questions that ask about things in the way and about nothing else that is met."""
+    return {
+        name: kind
+        for name, kind in load_questions().items()
+        if kind.obstructions and not (kind.requirements or kind.approvals)
+    }
 
 
 def codes_answered(name: str, site: Site) -> frozenset[str]:
@@ -28,12 +41,12 @@ def codes_answered(name: str, site: Site) -> frozenset[str]:
     if name in asked:
         return frozenset({name})
     kind = load_questions().get(name)
-    return codes_of(kind) & asked if kind is not None else frozenset()
+    return codes_of(name, kind) & asked if kind is not None else frozenset()
 
 
 def questions_of(site: Site) -> tuple[str, ...]:
     """Return the questions that ask about something only evidence can tell on this site."""
     told = {requirement.code for requirement in site.requirements if requirement.task is None}
     return tuple(
-        name for name, kind in load_questions().items() if not told.isdisjoint(codes_of(kind))
+        name for name, kind in load_questions().items() if not told.isdisjoint(codes_of(name, kind))
     )

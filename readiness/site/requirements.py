@@ -12,6 +12,7 @@ from typing import TYPE_CHECKING
 from readiness.facts.rows import LeastEvidence
 from readiness.facts.vocabulary import Category, Effect, Gate, Role, Scope
 from readiness.job.origin import Origin
+from readiness.site.answers import questions_of_things
 from readiness.site.applying import applying_kinds
 from readiness.site.foam_owes import foam_class
 from readiness.site.places import SITE
@@ -20,9 +21,10 @@ from readiness.site.stays import Demands, duration_or_none
 from readiness.site.work_tasks import before
 
 if TYPE_CHECKING:
-    from collections.abc import Iterable, Mapping
+    from collections.abc import Iterable, Iterator, Mapping
 
-    from readiness.facts.rows import ApprovalKind, RequirementKind
+    from readiness.facts.rows import ApprovalKind, Facts, RequirementKind
+    from readiness.job.job import Job
     from readiness.job.rows import RequirementChange
     from readiness.site.drawing import Drawing
     from readiness.site.site import ApprovalTasks, Thing
@@ -109,7 +111,8 @@ class RequirementDrawer:
     def of_card(self) -> None:
         """Add what a site card must ask because no network of work can tell it.
 
-        Every approval before the foam, and that nothing is still to come behind it.
+        Every approval before the foam, that nothing is still to come behind it, and that nothing
+        stands in front of it.
         """
         job, facts = self.drawing.job, self.drawing.facts
         hidden = facts.requirements.get(HIDDEN_WORK)
@@ -117,9 +120,7 @@ class RequirementDrawer:
             for place, surfaces in self._laid_out(hidden):
                 self._add_usual(HIDDEN_WORK, hidden, None, place, surfaces)
         everything = tuple(sorted(self.trip_of, key=self.drawing.places.surfaces.index))
-        for name, kind in facts.approvals.items():
-            if kind.after_spray or (job.kind is not None and job.kind not in kind.usual_in):
-                continue
+        for name, kind in looks_of_card(job, facts):
             for surface in everything:
                 self.add(
                     code=name,
@@ -133,6 +134,30 @@ class RequirementDrawer:
                     why=kind.why,
                     origin=Origin("approvals", row=name, status=kind.status, citation=kind.source),
                     question=f"{kind.title}: passed, for which surfaces?",
+                )
+        self._of_things_unknown(everything)
+
+    def _of_things_unknown(self, everything: tuple[str, ...]) -> None:
+        """Add each question about things in the way, on the surfaces that such a thing blocks."""
+        job, facts = self.drawing.job, self.drawing.facts
+        for name, kind in questions_of_things().items():
+            things = [facts.obstructions[thing] for thing in kind.obstructions]
+            blocked = {on for thing in things for on in thing.blocks}
+            names = [f"{thing.title[:1].lower()}{thing.title[1:]}" for thing in things]
+            surfaces = tuple(s for s in everything if job.surfaces[s].is_ in blocked)
+            if surfaces:
+                self.add(
+                    code=name,
+                    title=f"Out of the way: {', '.join(names)}",
+                    place=SITE,
+                    surfaces=surfaces,
+                    category=Category.PREPARATION,
+                    task=None,
+                    clears="contractor",
+                    demands=STANDS_IN_THE_WAY,
+                    why="What stands in front of the foam is pulled before the gun comes.",
+                    origin=Origin("questions", row=name, status=kind.status, citation=kind.source),
+                    question=kind.title,
                 )
 
     def of_facts(self) -> None:
@@ -284,6 +309,13 @@ class RequirementDrawer:
         )
 
 
+def looks_of_card(job: Job, facts: Facts) -> Iterator[tuple[str, ApprovalKind]]:
+    """Yield the approvals before the foam that a site card asks about."""
+    for name, kind in facts.approvals.items():
+        if not kind.after_spray and (job.kind is None or job.kind in kind.usual_in):
+            yield name, kind
+
+
 def demands_of(kind: RequirementKind | ApprovalKind, change: RequirementChange | None) -> Demands:
     """Return what the gates ask of a row of facts, as changed by the job file."""
     return Demands(
@@ -299,14 +331,18 @@ def demands_of(kind: RequirementKind | ApprovalKind, change: RequirementChange |
     )
 
 
+STANDS_IN_THE_WAY = Demands(
+    effect=Effect.STOPS_SURFACE,
+    due=Gate.ROLL,
+    wanted_before=None,
+    fresh_for=None,
+    least=LeastEvidence(),
+    override=Role.CONTRACTOR,
+    binding=False,
+    caution="",
+)
+"""What the gates ask of anything that stands in the way of the gun."""
+
+
 def _thing_demands(thing: Thing) -> Demands:
-    return Demands(
-        effect=Effect.STOPS_SURFACE,
-        due=Gate.ROLL,
-        wanted_before=None,
-        fresh_for=None,
-        least=LeastEvidence(),
-        override=Role.CONTRACTOR,
-        binding=False,
-        caution=thing.kind.caution,
-    )
+    return STANDS_IN_THE_WAY._replace(caution=thing.kind.caution)

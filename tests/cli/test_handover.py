@@ -159,6 +159,22 @@ def test_the_card_asks_for_the_same_trip_at_the_same_hour(job: Path, card: Path)
     }
 
 
+@pytest.mark.parametrize("sample", sorted(p.name for p in SAMPLE.parent.iterdir() if p.is_dir()))
+def test_what_holds_the_job_up_holds_the_card_up_and_nothing_else_does(
+    sample: str, tmp_path: Path
+) -> None:
+    """A dispatcher with the card alone finds the surfaces that the contractor finds."""
+    shutil.copytree(SAMPLE.parent / sample, tmp_path / "job")
+    (tmp_path / "card").mkdir()
+    run("handover", tmp_path / "job", "--to", tmp_path / "card" / "job.toml")
+    held: list[set[str]] = []
+    for folder in ("job", "card"):
+        answer = json.loads(run("check", tmp_path / folder, "--json", code=None).stdout)
+        words = {line["surface"]: line["word"] for line in answer["surfaces"]}
+        held.append({name for name, word in words.items() if word not in {"ready", "on course"}})
+    assert held[0] == held[1]
+
+
 def test_nothing_private_is_on_the_card_or_in_what_is_sent(
     job: Path, card: Path, tmp_path: Path
 ) -> None:

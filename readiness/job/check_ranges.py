@@ -35,6 +35,7 @@ def check_ranges(checking: Checking) -> None:
 
 
 def _check_range(checking: Checking, name: str, row: WorkRow) -> None:
+    _check_fast(checking, name, row)
     least, most = row.takes_at_least, row.takes_at_most
     if row.takes is None:
         for key, written in (("takes_at_least", least), ("takes_at_most", most)):
@@ -44,6 +45,17 @@ def _check_range(checking: Checking, name: str, row: WorkRow) -> None:
         return
     _check_order(checking, ("work", name, "takes_at_least"), least, row.takes, row.takes)
     _check_order(checking, ("work", name, "takes_at_most"), row.takes, most, row.takes)
+
+
+def _check_fast(checking: Checking, name: str, row: WorkRow) -> None:
+    """Tell a fast way that takes longer than the usual one, or is not counted alike."""
+    fast, usual = row.fast_takes, row.takes
+    if fast is None or usual is None:
+        return
+    if fast.clock != usual.clock or fast.minutes(_DAY_MINUTES) > usual.minutes(_DAY_MINUTES):
+        what = f"the fast way takes {fast}, the usual one {usual}"
+        hint = "write a shorter time, counted like takes"
+        checking.tell(("work", name, "fast_takes"), what, read=str(fast), hint=hint)
 
 
 def _check_order(

@@ -189,6 +189,10 @@ class WorkRow(Row):
     """When everything goes well; only `chance` reads it."""
     takes_at_most: Duration | None = None
     """When little goes well; only `chance` reads it."""
+    fast_takes: Duration | None = None
+    """How long it takes if it is hurried; only `plan` reads it."""
+    fast_costs: Money | None = None
+    """What hurrying it costs more, in the currency of `[costs]`."""
     crews_on: Count | None = None
     together: Truth | None = None
     weights: dict[Text, Weight] | None = None

@@ -36,6 +36,7 @@ def plan_text(answer: PlanAnswer, *, why: bool = False) -> str:
         lines += ["", "What sets the start of board, nearest first:"]
         for number, step in enumerate(answer.chain, 1):
             lines += wrapped(step, WIDTH, "     ", f"{number:>3}. ")
+    lines += _listed("Board earlier, for money:", answer.faster)
     lines += _changes(answer, year)
     for stretch in _stretches(answer.days):
         lines += _day(stretch, answer.dates, year)

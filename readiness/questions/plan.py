@@ -12,9 +12,11 @@ from typing import TYPE_CHECKING, Any
 
 from readiness.facts.vocabulary import Gate
 from readiness.job.instants import NEVER, is_dated, moment_of
+from readiness.planning.faster import MOST_IN_ALL_SETS, can_be_fast, faster
 from readiness.planning.phases import phases_of
 from readiness.planning.plan_levels import THOUSANDTHS, Level
 from readiness.planning.plan_told import DateLine, PlannedDay, PlanTold
+from readiness.planning.prices import told_cents
 from readiness.planning.whole_plan import whole_plan
 from readiness.site.calendars import zone_days
 from readiness.site.task import TaskKind
@@ -64,6 +66,8 @@ class PlanAnswer:
     """Agreed dates that nothing can hold together, and what stands against each."""
     undated: tuple[str, ...]
     """What gets no date, and why."""
+    faster: tuple[str, ...]
+    """What an earlier start of board costs, by the fast ways and prices of your own lines."""
     tell: tuple[Who, ...]
     """Who is told something new because a date moves."""
     notes: tuple[str, ...]
@@ -87,6 +91,7 @@ def plan(case: Case) -> PlanAnswer:
         phases=tuple(_phases(case)),
         broken=(),
         undated=tuple(_undated(case, found)),
+        faster=(),
         tell=(),
         notes=(),
         lines=(),
@@ -145,6 +150,7 @@ class _Telling:
             days=tuple(self.told.days(dates)),
             chain=tuple(self.told.chain()),
             broken=tuple(self._broken()),
+            faster=tuple(self._faster()),
             tell=tuple(self._tell()),
             notes=tuple(self._notes()),
             lines=tuple(self._lines()),
@@ -252,6 +258,33 @@ class _Telling:
                     if same and latest < min(forecast.finish[a], forecast.finish[b]):
                         yield self.site.tasks[a].title
                         yield self.site.tasks[b].title
+
+    # Normal and fast
+
+    def _faster(self) -> Iterator[str]:
+        """Yield what an earlier start of board costs, the cheapest first."""
+        outlook = self.told.outlook
+        names = can_be_fast(outlook)
+        if not names or not is_dated(self.board):
+            return
+        currency = self.site.job.costs.currency
+        title = {name: f'"{self.site.stays[name].title}"' for name in names}
+        for name in names:
+            row = self.site.stays[name].row
+            if row is not None and row.fast_costs is None:
+                yield f"{title[name]} can be hurried, but its line has no fast_costs."
+        found = faster(outlook, self.board)
+        for each in found:
+            works = " and ".join(title[name] for name in each.stays)
+            proven = "" if each.is_proven else ", not proven"
+            yield (
+                f"{self.teller.told(each.board)} for {told_cents(each.cents, currency)} more: "
+                f"{works} in the fast time{proven}."
+            )
+        if not found:
+            yield "No work that can be hurried brings the start of board forward."
+        if len(names) > MOST_IN_ALL_SETS:
+            yield "Looked at: each work alone, and all together; not every set of them."
 
     # What it writes
 

@@ -138,6 +138,7 @@ def test_a_limit_that_cannot_be_kept_leaves_no_plan_and_says_so() -> None:
     [
         ('"2 d", takes_at_least = "3 d", takes_at_most = "1 d"', "takes_at_least"),
         ('"-1 d"', "takes"),
+        ('"1 d", fast_takes = "2 d"', "fast_takes"),
     ],
 )
 def test_durations_that_make_no_sense_are_problems_of_the_file(line: str, told: str) -> None:
@@ -162,3 +163,28 @@ def test_work_that_is_done_is_not_planned_again() -> None:
     two = next(line for line in answer.dates if line.id == "two")
     assert two.change == "under way"
     assert f"{two.ends:%a %d %H:%M}" == "Mon 04 09:00"
+
+
+def test_an_earlier_start_of_board_is_priced_by_the_lines_own_figures() -> None:
+    """One after the other in one room: a day less for 200, two for 500; the dearer first is out."""
+    hurried = ', fast_takes = "1 d", fast_costs = '
+    answer = answered(
+        work("one", more=hurried + "200").replace('takes = "1 d"', 'takes = "2 d"', 1),
+        work("two", more=hurried + "300").replace('takes = "1 d"', 'takes = "2 d"', 1),
+        trades='[costs]\ncurrency = "USD"\n',
+    )
+    usual = answer.board
+    assert usual is not None
+    assert f"{usual:%a %d %b}" == "Fri 08 May"
+    [cheap, dear] = answer.faster
+    assert cheap.startswith("Thu 7 May")
+    assert "200 USD more" in cheap
+    assert dear.startswith("Wed 6 May")
+    assert "500 USD more" in dear
+    assert "Board earlier, for money:" in plan_text(answer)
+
+
+def test_a_fast_way_without_a_price_is_named_and_not_guessed() -> None:
+    """What it would bring is not told."""
+    [said] = answered(work("one", more=', fast_takes = "4 h"')).faster[:1]
+    assert "has no fast_costs" in said

@@ -62,16 +62,20 @@ class History:
         known = list(self.lines)
         if limit < self.last_written:
             known = [line for line in known if written_key(str(line.data["written"])) <= limit]
-        problems: list[Problem] = []
-        while True:
-            kept = still_counting(known, corrected(known), for_gates=for_gates)
-            read = [(line, read_in_full(line)) for line in kept]
-            wrong = {id(line) for line, entry in read if isinstance(entry, Problem)}
-            problems += (entry for _, entry in read if isinstance(entry, Problem))
-            if not wrong:
-                notes = (_noted(line, e) for line, e in read if not isinstance(e, Problem))
-                return tuple(notes), tuple(problems)
-            known = [line for line in known if id(line) not in wrong]
+        kept = still_counting(known, corrected(known), for_gates=for_gates)
+        read = [(line, read_in_full(line)) for line in kept]
+        problems: tuple[Problem, ...] = ()
+        if any(isinstance(entry, Problem) for _, entry in read):
+            # A damaged diary is read whole, once: what a bad line hid may be as bad.
+            whole = {id(line): (line, read_in_full(line)) for line in known}
+            problems = tuple(entry for _, entry in whole.values() if isinstance(entry, Problem))
+            good = [line for line, entry in whole.values() if not isinstance(entry, Problem)]
+            read = [
+                whole[id(line)]
+                for line in still_counting(good, corrected(good), for_gates=for_gates)
+            ]
+        notes = (_noted(line, e) for line, e in read if not isinstance(e, Problem))
+        return tuple(notes), problems
 
     def job_text(self, as_of: datetime) -> Line | None:
         """Return the last job file that was kept by a moment, or None if there was none yet."""

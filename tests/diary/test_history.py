@@ -7,7 +7,9 @@ from typing import Any
 
 import pytest
 
+from readiness.diary import history as histories
 from readiness.diary.history import Line, history_of
+from readiness.diary.line import read_in_full
 from tests.diary.builders import TUESDAY, Data, history, numbered, said
 
 NOON = datetime(2026, 5, 8, 12, tzinfo=UTC)
@@ -121,6 +123,24 @@ def test_what_turns_out_to_be_no_entry_when_it_counts_lets_the_one_before_count(
     notes, problems = found.read_until(NOON)
     assert [noted.name for noted in notes] == ["ada-moss#1"]
     assert [(problem.line, problem.key) for problem in problems] == [(2, "done.how")]
+
+
+def test_a_diary_full_of_bad_lines_is_read_whole_once(monkeypatch: pytest.MonkeyPatch) -> None:
+    """Each bad line hides the one before it; all are told at once, in two passes at most."""
+    bad = [{**DONE, "how": "dreamt"} for _ in range(40)]
+    lines = numbered(DONE, *bad)
+    reads: list[int] = []
+
+    def counted(line: Line) -> object:
+        reads.append(line.line)
+        return read_in_full(line)
+
+    monkeypatch.setattr(histories, "read_in_full", counted)
+    found, _ = history_of(lines)
+    notes, problems = found.read_until(NOON)
+    assert [noted.name for noted in notes] == ["ada-moss#1"]
+    assert [problem.line for problem in problems] == list(range(2, 42))
+    assert len(reads) <= 2 * len(lines)
 
 
 def test_the_job_file_as_it_was_last_kept() -> None:

@@ -176,18 +176,20 @@ class _Cutting:
         return next(mine, self._unchanged(change))
 
     def _moves_root(self, change: Change) -> bool:
-        """Say whether the last step is held by the very date that a change sets."""
+        """Say whether the last step is held by the very date that a change sets.
+
+        A keep-out holds it as well where an earlier date would lie before it.
+        """
         root = self.refusal.steps[-1]
-        task = self._task(root.task)
         wanted = {
-            ChangeKind.BOOK: {(Hold.BOOKING,)},
-            ChangeKind.PULL: {(Hold.UNDATED,), (Hold.BOOKING,)},
+            ChangeKind.BOOK: {Hold.BOOKING, Hold.KEEP_OUT},
+            ChangeKind.PULL: {Hold.UNDATED, Hold.BOOKING, Hold.KEEP_OUT},
         }[change.kind]
         stay = {
             ChangeKind.BOOK: change.about,
             ChangeKind.PULL: f"pull:{change.about}",
         }[change.kind]
-        return task.stay == stay and root.holds in wanted
+        return self._task(root.task).stay == stay and not wanted.isdisjoint(root.holds)
 
     def _touches_chain(self, change: Change) -> bool:
         """Say whether a change of the structure can change a step of the chain, or take it away."""

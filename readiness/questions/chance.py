@@ -40,6 +40,7 @@ from readiness.planning.trials_told import (
     assumed_line,
 )
 from readiness.schedule.worktime import Worktime
+from readiness.site.calendars import nearest_shifts
 from readiness.telling.case import Case, Instants, On
 
 if TYPE_CHECKING:
@@ -334,17 +335,6 @@ def _check_day(case: Case, trip: str, on: date | datetime) -> None:
     calendar = case.site.calendars[case.site.spray_calendar]
     if calendar.shift_on(day) is not None or outlook.known.arrivals.get(trip) == instant:
         return
-    before = next(
-        (
-            d
-            for n in range(1, 60)
-            if (d := day - timedelta(days=n)) >= today and calendar.shift_on(d)
-        ),
-        None,
-    )
-    after = next(
-        (d for n in range(1, 400) if calendar.shift_on(d := day + timedelta(days=n))), None
-    )
-    near = " and ".join(f"{d:%a} {d.day} {d:%b}" for d in (before, after) if d is not None)
-    message = f"the spray crew does not work on {day:%a} {day.day} {day:%b}; next to it are {near}"
+    near = nearest_shifts(calendar, day, today)
+    message = f"the spray crew does not work on {day:%a} {day.day} {day:%b}; {near}"
     raise DayError(message)

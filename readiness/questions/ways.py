@@ -20,7 +20,7 @@ from readiness.planning.refusals import Why
 from readiness.planning.search import Found, Search
 from readiness.planning.trying import Trying
 from readiness.planning.writing import lines_of
-from readiness.site.calendars import zone_days
+from readiness.site.calendars import nearest_shifts, zone_days
 from readiness.site.trip_tasks import SPRAY_TRADE
 from readiness.telling.case import Case, Instants, On
 from readiness.telling.teller import Teller, Who
@@ -149,8 +149,10 @@ def _refused_day(case: Case, trip: str, instant: int) -> str:
     if instant < outlook.seen.as_of:
         return f"{told} is past."
     calendar = site.calendars[site.spray_calendar]
-    if not calendar.spans_on(local_date(outlook, instant)):
-        return f"{case.teller.who(SPRAY_TRADE).name} does not work on {told.rpartition(' ')[0]}."
+    day, today = local_date(outlook, instant), local_date(outlook, outlook.seen.as_of)
+    if not calendar.spans_on(day):
+        who, shut = case.teller.who(SPRAY_TRADE).name, told.rpartition(" ")[0]
+        return f"{who} does not work on {shut}; {nearest_shifts(calendar, day, today)}."
     return ""
 
 

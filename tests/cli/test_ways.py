@@ -60,7 +60,10 @@ def test_a_way_that_is_not_told_is_wrong_usage() -> None:
 
 @pytest.mark.parametrize(
     ("day", "sentence"),
-    [("2026-06-08", "is past"), ("2026-06-13", "does not work on Sat 13 Jun")],
+    [
+        ("2026-06-08", "is past"),
+        ("2026-06-13", "Sat 13 Jun; next to it are Fri 12 Jun"),
+    ],
 )
 def test_a_day_that_is_past_or_closed_is_told(day: str, sentence: str) -> None:
     code, said = ask(str(HOUSE), "--on", day)

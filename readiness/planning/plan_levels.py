@@ -90,6 +90,11 @@ def solved(planned: Planned, *, relaxed: bool, work_limit: float = WORK_LIMIT) -
         if isinstance(expression, int):
             standings.append(Standing(level, expression, expression, is_proven=True))
             continue
+        if levels.is_nothing(level):
+            # No level after the start of board can be below nothing, so there is nothing to prove
+            levels.model.model.add(expression <= 0)
+            standings.append(Standing(level, 0, 0, is_proven=True))
+            continue
         reached = levels.model.least(expression)
         if reached.value is None:
             return None
@@ -145,6 +150,24 @@ class Levels:
         yield Level.DISPLACED, sum(self._displaced())
         yield Level.TOLD, sum(self._told())
         yield Level.MOVED, sum(self._working_time_moved())
+
+    def is_nothing(self, level: Level) -> bool:
+        """Say whether the last answer displaces, or moves, nothing at all."""
+        chosen, legs = self.model.chosen, self.planned.legs
+        if not chosen or level not in (Level.DISPLACED, Level.TOLD, Level.MOVED):
+            return False
+        if level is not Level.DISPLACED:
+            return all(
+                leg.booked_at is None or leg.booked == chosen[number]
+                for number, leg in enumerate(legs)
+            )
+        befores = {before.id: before for before in self.model.problem.befores}
+        return all(
+            name not in befores
+            or self.model.goes_first(befores[name])
+            or self._lost(legs[number], legs[trip])[chosen[trip]] == 0
+            for name, number, trip in self.planned.kept_out
+        )
 
     def told(self, level: Level, value: int) -> int:
         """Return a value of a level in the unit people know; the place of board is its instant."""

@@ -144,8 +144,9 @@ def _versions(
     for draft in drafts:
         before = state.entries.get(draft.uid)
         version = versioned(draft, before, as_of, clash=draft.uid in state.clashes)
-        stamp = case.teller.told(instant_of(version.entry.stamp))
-        entry = replace(version.entry, title=version.entry.title.replace(AS_OF, stamp))
+        entry = version.entry
+        stamp = case.teller.told(instant_of(entry.stamp), beside=instant_of(entry.starts))
+        entry = replace(entry, title=entry.title.replace(AS_OF, stamp))
         found.append(replace(version, entry=entry))
     return found
 

@@ -137,7 +137,8 @@ class Drafts:
         places = {self.site.tasks[task].place for task in occasion.tasks}
         return [
             f"Falls into the keep-out of the {trip_words(self.case, trip)}, from"
-            f" {self.case.teller.told(shuts)}: do not go in before the release; call to move it."
+            f" {self.case.teller.told(shuts, beside=occasion.days[0][0])}: do not go in before the"
+            " release; call to move it."
             for trip, (shuts, opens) in self.case.outlook.closures.items()
             if places & self.site.trips[trip].zone
             and any(starts < opens and ends > shuts for starts, ends in days)

@@ -100,7 +100,7 @@ class OccasionWords:
             title = f"Latest start: {title}"
         deadline = deadline_of(self.case, occasion.tasks)
         if deadline is not None:
-            return f"{title}; before the foam {_date(self.case, deadline[0])}"
+            return f"{title}; before the foam {_date(self.case, deadline[0], occasion)}"
         if self.waits_for_release(occasion):
             return f"{title}; only after the release"
         return title
@@ -144,7 +144,7 @@ class OccasionWords:
             arrival, trip = deadline
             words = trip_words(self.case, trip)
             lines.append(
-                f"Done by: {self.teller.told(arrival)}, when the foam crew arrives ({words})"
+                f"Done by: {self._told(arrival, occasion)}, when the foam crew arrives ({words})"
             )
         lines += self._around(occasion)
         lines += self.conditions(occasion)
@@ -234,16 +234,15 @@ class OccasionWords:
         return ""
 
     def _keep_out_title(self, occasion: Occasion) -> str:
-        job, told = self.case.site.job.name, self.teller.told
+        job = self.case.site.job.name
         news = self.case.outlook.seen.trips[occasion.about]
         if news.released is not None:
             by = f" by {news.released_by}" if news.released_by else ""
-            return f"Released {told(news.released)}{by}: {job}"
+            return f"Released {self._told(news.released, occasion)}{by}: {job}"
         if self.runs_over(occasion):
             return f"KEEP OUT until released, no release yet, as of {AS_OF}: {job}"
-        return (
-            f"KEEP OUT until released, not before {told(occasion.days[0][1])}, as of {AS_OF}: {job}"
-        )
+        until = self._told(occasion.days[0][1], occasion)
+        return f"KEEP OUT until released, not before {until}, as of {AS_OF}: {job}"
 
     def runs_over(self, occasion: Occasion) -> bool:
         """Say whether the late end has passed without a release, so that no time can be named."""
@@ -264,7 +263,7 @@ class OccasionWords:
             if place in zone
         ]
         where = "the whole building" if zone == everything or not rooms else ", ".join(rooms)
-        arrives = self.teller.told(occasion.days[0][0])
+        arrives = self._told(occasion.days[0][0], occasion)
         standing = "agreed" if occasion.agreed else "on paper only, not agreed yet"
         earliest = "The time is only the earliest one at which a release may be asked for"
         return (
@@ -278,13 +277,13 @@ class OccasionWords:
 
     def owners(self, occasion: Occasion) -> tuple[str, tuple[str, ...]]:
         """Return the title and the lines by which the owner knows a keep-out."""
-        told, news = self.teller.told, self.case.outlook.seen.trips[occasion.about]
-        out = f"Out from {told(occasion.days[0][0])}"
+        news = self.case.outlook.seen.trips[occasion.about]
+        out = f"Out from {self._told(occasion.days[0][0], occasion)}"
         if news.released is not None:
-            return f"Released {told(news.released)}: ask the crew lead before you go in", (
-                SHEET_DECIDES,
-            )
-        back = f"earliest return {told(occasion.days[0][1])}, only after the crew lead's word"
+            released = self._told(news.released, occasion)
+            return f"Released {released}: ask the crew lead before you go in", (SHEET_DECIDES,)
+        until = self._told(occasion.days[0][1], occasion)
+        back = f"earliest return {until}, only after the crew lead's word"
         if self.runs_over(occasion):
             back = f"no return yet, as of {AS_OF}; the crew lead will say"
         standing = () if occasion.agreed else ("The day is not agreed yet.",)
@@ -294,6 +293,9 @@ class OccasionWords:
         )
         inside = "Nobody is inside from then on, pets included, until the crew lead says so."
         return f"{out}; {back}", (*standing, inside, clock, SHEET_DECIDES)
+
+    def _told(self, instant: int, occasion: Occasion) -> str:
+        return self.teller.told(instant, beside=occasion.days[0][0])
 
     # --- looks, things, board --------------------------------------------------------------
 
@@ -348,6 +350,6 @@ class OccasionWords:
         return (f"Must be done first: {'; '.join(before)}",)
 
 
-def _date(case: Case, instant: int) -> str:
-    """Return the date of an instant: `Mon 11 May`."""
-    return case.teller.told(instant).rpartition(" ")[0]
+def _date(case: Case, instant: int, occasion: Occasion) -> str:
+    """Return the date of an instant: `Mon 11 May`, with the year if the occasion has another."""
+    return case.teller.told(instant, beside=occasion.days[0][0]).rpartition(" ")[0]

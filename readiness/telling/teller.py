@@ -56,12 +56,20 @@ class Teller:
         """Return the moment at the site, or None for an instant that has no date."""
         return moment_of(instant, self.zone) if is_dated(instant) else None
 
-    def told(self, instant: int) -> str:
-        """Return an instant in words: `Mon 11 May 07:00`, with the year if it is another one."""
+    def told(self, instant: int, *, beside: int | None = None) -> str:
+        """Return an instant in words: `Mon 11 May 07:00`, with the year if it is another one.
+
+        Args:
+            instant: What to tell.
+            beside: Compare the year with that of this instant. What people keep for long needs it:
+                compared with the moment of the question, its words would change at New Year.
+        """
         moment = self.moment(instant)
         if moment is None:
             return "no date"
-        year = f" {moment.year}" if moment.year != self.year else ""
+        other = self.moment(beside) if beside is not None else None
+        usual = other.year if other is not None else self.year
+        year = f" {moment.year}" if moment.year != usual else ""
         return f"{moment:%a} {moment.day} {moment:%b}{year} {moment:%H:%M}"
 
     def day(self, instant: int) -> str:

@@ -73,6 +73,18 @@ def test_an_unchanged_job_gives_the_same_bytes_on_another_day(job: Path) -> None
     assert entries(job) == lines, "nothing new, nothing written"
 
 
+def test_an_unchanged_job_gives_the_same_bytes_after_new_year(job: Path) -> None:
+    """A year is told beside the entry's own, not beside the year in which one asks."""
+    edit(job, "2026-05-06", "2027-01-06")
+    edit(job, "2026-05-11T07:00:00", "2027-01-11T07:00:00")
+    send(job, at="2026-12-31 06:30")
+    before, lines = files(job), entries(job)
+    assert send(job, at="2027-01-01 06:30").code == 0
+    assert files(job) == before
+    assert entries(job) == lines, "nothing new, nothing written"
+    assert b"before the foam Mon 11 Jan\\;" in before["electrician.ics"].replace(b"\r\n ", b"")
+
+
 def test_what_was_sent_stands_in_the_diary_with_number_and_moment(job: Path) -> None:
     send(job)
     (sent,) = [line for line in entries(job) if line["kind"] == "sent"]

@@ -25,6 +25,7 @@ def when_text(answer: WhenAnswer) -> str:
     ]
     lines += _trips(answer)
     lines += _proposed(answer)
+    lines += _changes(answer)
     lines += _surfaces(answer)
     return "\n".join(lines) + "\n"
 
@@ -81,6 +82,21 @@ MOST_NAMES = 6
 def _names(names: tuple[str, ...]) -> str:
     more = f" and {len(names) - MOST_NAMES} more" if len(names) > MOST_NAMES else ""
     return ", ".join(names[:MOST_NAMES]) + more
+
+
+def _changes(answer: WhenAnswer) -> Iterable[str]:
+    """Yield the last moment for a change, rooms with the same one together."""
+    year = answer.instants.as_of.year
+    together: dict[tuple[str, bool, str], list[str]] = {}
+    for line in sorted(answer.changes, key=lambda change: change.last):
+        key = (told(line.last, year), line.is_past, line.because)
+        together.setdefault(key, []).append(line.name)
+    if together:
+        yield ""
+        yield "Last change that does not move the spray:"
+    for (last, is_past, because), names in together.items():
+        gone = "; that is past" if is_past else ""
+        yield f"  {last}: {_names(tuple(names))} (then comes the {because}{gone})"
 
 
 def _surfaces(answer: WhenAnswer) -> Iterable[str]:

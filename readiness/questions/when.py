@@ -10,6 +10,7 @@ from datetime import date, datetime
 from typing import TYPE_CHECKING
 
 from readiness.facts.vocabulary import Gate
+from readiness.gates.last_change import last_change
 from readiness.gates.proposals import Arrivals, proposals_of
 from readiness.job.instants import EARLIER, NEVER
 from readiness.telling.case import Case, Instants
@@ -35,6 +36,20 @@ class SpanLine:
     closes_by: str
     fits: bool
     """Some allowed arrival lies inside."""
+
+
+@dataclass(frozen=True, slots=True)
+class ChangeLine:
+    """Until when a change may be ordered in a room without moving its trip."""
+
+    room: str
+    name: str
+    trip: str
+    last: datetime
+    """Later, the work that it opens, and the look at it, come after the arrival."""
+    is_past: bool
+    because: str
+    """The look that sets it, in words."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -91,6 +106,8 @@ class WhenAnswer:
     instants: Instants
     trips: tuple[TripWhen, ...]
     rooms: tuple[SpanLine, ...]
+    changes: tuple[ChangeLine, ...]
+    """Per room with a look before the foam, of trips that have a date and still come."""
     surfaces: tuple[SurfaceWhen, ...]
     proposed: tuple[ProposedTrip, ...]
     conflicts: tuple[ConflictLine, ...]
@@ -108,6 +125,7 @@ def when(case: Case) -> WhenAnswer:
         instants=Instants(moment, moment, site.zone, Gate.PROMISE.value),
         trips=tuple(_trip(case, trip) for trip in site.trips),
         rooms=tuple(_rooms(case)),
+        changes=tuple(_changes(case)),
         surfaces=tuple(
             SurfaceWhen(
                 surface=surface,
@@ -161,6 +179,29 @@ def _rooms(case: Case) -> Iterable[SpanLine]:
         inside = tuple(s for s in site.places.surfaces_in[room] if s in site.trip_of)
         if inside:
             yield _span(case, room, inside, site.trip_of[inside[0]])
+
+
+def _changes(case: Case) -> Iterable[ChangeLine]:
+    """Yield the last moment for a change in each room that waits for a trip."""
+    site, outlook = case.site, case.outlook
+    for room in site.places.rooms:
+        inside = [s for s in site.places.surfaces_in[room] if s in case.judge.windows]
+        for trip in dict.fromkeys(site.trip_of[s] for s in inside):
+            if trip in outlook.known.arrived:
+                continue
+            of_trip = [s for s in inside if site.trip_of[s] == trip]
+            last, look = last_change(outlook, of_trip, trip)
+            moment = case.teller.moment(last)
+            if moment is not None:
+                title = site.approval_kinds[look].title
+                yield ChangeLine(
+                    room=room,
+                    name=case.teller.place(room),
+                    trip=trip,
+                    last=moment,
+                    is_past=last < outlook.seen.as_of,
+                    because=f"{title[:1].lower()}{title[1:]}",
+                )
 
 
 def _trip(case: Case, trip: str) -> TripWhen:

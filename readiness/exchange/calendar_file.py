@@ -20,6 +20,9 @@ from icalendar import (
     Timezone,
     TimezoneDaylight,
     TimezoneStandard,
+    vCategory,
+    vDDDTypes,
+    vInt,
     vRecur,
     vText,
 )
@@ -123,20 +126,22 @@ def _is_utc(parts: Sequence[Observance]) -> bool:
 
 
 def _event(entry: Entry, who: Who, zone: ZoneInfo | None) -> Event:
+    """Return an entry as an event; every value is made in its own type, for `add` guesses it."""
     event = Event()
-    event.add("uid", vText(entry.uid))
-    event.add("dtstamp", entry.stamp.astimezone(UTC))
-    event.add("last-modified", entry.stamp.astimezone(UTC))
-    event.add("dtstart", written_moment(entry.starts, zone))
-    event.add("dtend", written_moment(entry.ends, zone))
-    event.add("summary", vText(clean_line(entry.title)))
-    event.add("description", vText("\n".join(_lines(entry.says))))
-    event.add("location", vText(clean_line(entry.place)))
-    event.add("categories", [plain_name(who.trade), SITE_READINESS])
-    event.add("status", vText(_status(entry)))
-    event.add("transp", vText("OPAQUE" if entry.busy else "TRANSPARENT"))
-    event.add("x-microsoft-cdo-busystatus", vText(_shown_as(entry)))
-    event.add("sequence", entry.sequence)
+    stamp = vDDDTypes(entry.stamp.astimezone(UTC))
+    event["UID"] = vText(entry.uid)
+    event["DTSTAMP"] = stamp
+    event["LAST-MODIFIED"] = stamp
+    event["DTSTART"] = vDDDTypes(written_moment(entry.starts, zone))
+    event["DTEND"] = vDDDTypes(written_moment(entry.ends, zone))
+    event["SUMMARY"] = vText(clean_line(entry.title))
+    event["DESCRIPTION"] = vText("\n".join(_lines(entry.says)))
+    event["LOCATION"] = vText(clean_line(entry.place))
+    event["CATEGORIES"] = vCategory([plain_name(who.trade), SITE_READINESS])
+    event["STATUS"] = vText(_status(entry))
+    event["TRANSP"] = vText("OPAQUE" if entry.busy else "TRANSPARENT")
+    event["X-MICROSOFT-CDO-BUSYSTATUS"] = vText(_shown_as(entry))
+    event["SEQUENCE"] = vInt(entry.sequence)
     for tie in entry.ties:
         event.add("related-to", vText(tie.uid), parameters=_tie(tie))
     return event

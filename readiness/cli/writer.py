@@ -16,7 +16,9 @@ from readiness.desk.statement import Writer, writer_of
 from readiness.exchange.note_listener import NoteRefused
 
 writer_option = click.option(
-    "--writer", metavar='"NAME, ROLE"', help="Who writes; else the settings, else the login name."
+    "--writer",
+    metavar='"NAME, ROLE"',
+    help="Who writes; else the settings, else READINESS_WRITER, else the login name.",
 )
 
 
@@ -33,8 +35,16 @@ def asked_writer(option: str | None) -> Writer:
         click.UsageError: The words for the writer have no name, or the settings can't be read.
     """
     return writer_named(
-        option or _of_settings() or os.environ.get("READINESS_WRITER") or getpass.getuser()
+        option or _of_settings() or os.environ.get("READINESS_WRITER") or _login_name()
     )
+
+
+def _login_name() -> str:
+    try:
+        return getpass.getuser()
+    except (KeyError, OSError):
+        message = 'nobody is logged in by a name; write it like: --writer "Dana Ruiz, contractor"'
+        raise click.UsageError(message) from None
 
 
 def writer_named(text: str) -> Writer:
@@ -59,4 +69,7 @@ def _of_settings() -> str:
         message = f"{file}: the settings can't be read ({error})"
         raise click.UsageError(message) from None
     writer = settings.get("writer", "")
-    return writer if isinstance(writer, str) else ""
+    if not isinstance(writer, str):
+        message = f'{file}: writer is no text; write it like: writer = "Dana Ruiz, contractor"'
+        raise click.UsageError(message)
+    return writer

@@ -33,6 +33,10 @@ class Writer:
         return "-".join(piece for piece in plain.split("-") if piece) or "nobody"
 
 
+CALLED = {"inspector": Role.OFFICE.value, "lead": Role.CREW_LEAD.value, "gc": Role.CONTRACTOR.value}
+"""What people call a role, by the words that they say for it."""
+
+
 def writer_of(text: str) -> Writer:
     """Return the writer of `NAME, ROLE`; the role may be a trade of the job.
 
@@ -43,7 +47,7 @@ def writer_of(text: str) -> Writer:
     if not name:
         message = "the writer has no name"
         raise NoteRefused(message, 'write it like: --writer "Dana Ruiz, contractor"')
-    folded = role.casefold()
+    folded = CALLED.get(role.casefold(), role.casefold())
     if not role:
         return Writer(name, None)
     if folded in set(Role):

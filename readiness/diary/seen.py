@@ -241,6 +241,8 @@ class Stop(NamedTuple):
     places: tuple[str, ...]
     at: int
     origin: Origin
+    trade: str = ""
+    """Which trade, for the role trade: one trade lifts no other's stop."""
 
 
 @dataclass(frozen=True, slots=True)

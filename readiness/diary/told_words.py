@@ -183,7 +183,9 @@ def override(fold: Fold, entry: kinds.Override, origin: Origin, name: str) -> No
 def stopped(fold: Fold, entry: kinds.Stopped, origin: Origin, name: str) -> None:
     """Note a stop; whoever may write may stop."""
     role = entry.role or Role.TRADE
-    stop = Stop(entry.by, role, entry.reason, entry.places, fold.at(entry.seen), origin)
+    stop = Stop(
+        entry.by, role, entry.reason, entry.places, fold.at(entry.seen), origin, entry.trade
+    )
     fold.stops.append((name, stop))
 
 
@@ -193,7 +195,8 @@ def lifted(fold: Fold, entry: kinds.Lifted, origin: Origin, name: str) -> None:
     mine = [
         number
         for number, (stop, what) in enumerate(fold.stops)
-        if what.role is entry.role and (not entry.stop or stop == entry.stop)
+        if (what.role, what.trade) == (entry.role, entry.trade)
+        and (not entry.stop or stop == entry.stop)
     ]
     if mine:
         del fold.stops[mine[-1]]

@@ -327,6 +327,18 @@ def test_a_lead_who_stops_a_site_that_is_ready(tiny: Build) -> None:
     assert house.word() == "ready"
 
 
+def test_one_trade_lifts_no_other_trade_s_stop_nor_the_inspector_s(tiny: Build) -> None:
+    """The same role is the same people: a plumber does not speak for the electrician."""
+    house = tiny(ROOMS + EVERYTHING_IN, "2026-05-08 12:00").says("done wires").at(SPRAY_DAY)
+    house.says("stop sparks", "Ola Bao, electrician")
+    assert "stopped by Ola Bao (electrician)" in house.refuses("lift", "Ray Reed, plumber")
+    house.says("lift", "Uwe Bao, electrician")
+    house.says('stop "no permit on site"', "Eve Moss, inspector")
+    assert house.word() == "stopped"
+    assert "only the same role lifts it" in house.refuses("lift", "Uwe Bao, electrician")
+    assert house.says("lift", "Jan Poll, office").word() == "ready"
+
+
 def test_a_stop_needs_a_role(tiny: Build) -> None:
     house = tiny(ROOMS + EVERYTHING_IN, SPRAY_DAY)
     assert "needs the role" in house.refuses("stop wet", "somebody")

@@ -13,10 +13,9 @@ from readiness.facts.vocabulary import Role, Rung
 from readiness.gates.due import ASKED_DAYS, CallKind, DueCall, is_near
 from readiness.gates.evidence import Evidence
 from readiness.job.dates import clock_of_text
-from readiness.job.durations import Duration
 from readiness.job.instants import NEVER, instant_of_local, moment_of, shifted
 from readiness.schedule.known import RANK
-from readiness.schedule.notice import earliest_slot, slot_of
+from readiness.schedule.notice import asking_of, slot_of
 from readiness.schedule.readings_of_days import instant_of_moment
 from readiness.site.calendars import zone_days
 
@@ -208,13 +207,8 @@ def _slots(outlook: Outlook, approval: ApprovalTasks) -> Calendar:
 
 def _last_request(outlook: Outlook, approval: ApprovalTasks, wanted: int) -> int:
     """Return the last moment to ask the office so that it can have looked in time."""
-    site = outlook.site
-    name = site.office_of[approval.id]
-    row = site.job.offices.get(name)
-    office = site.calendars[site.office_calendar[name]]
-    cut_off = row.cut_off if row else ""
-    kind = site.approval_kinds[approval.id]
-    notice = (row.notice if row else None) or Duration.parse(kind.notice)
+    asking = asking_of(outlook.site, approval.id)
+    office, cut_off = asking.office, asking.cut_off
     slots = _slots(outlook, approval)
     zone = zone_days(office.zone).zone
     found = -NEVER
@@ -227,7 +221,7 @@ def _last_request(outlook: Outlook, approval: ApprovalTasks, wanted: int) -> int
         if cut_off:
             clock = datetime.combine(day + timedelta(days=step), clock_of_text(cut_off))
             asked = min(asked, instant_of_local(clock, zone))
-        earliest = earliest_slot(asked, notice, cut_off, office)
+        earliest = asking.earliest(asked)
         if slots.earliest(earliest, earliest, 1)[1] > wanted:
             break
         found = asked

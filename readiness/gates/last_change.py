@@ -1,80 +1,128 @@
-"""Until when a change may be ordered without moving the spray.
+"""Until which day a change may be ordered without moving the spray.
 
-A change voids the looks at what it opens: its work takes the time of a correction again, and the
-office comes again, by its notice. The request is taken to go out with the change.
+What a change does is asked of the forecast itself: the same change, ordered now, tells which work
+and which looks it opens again. Ordered later, all that begins later, and each office comes by its
+notice from then on; work and looks that lie before then in the forecast are done over.
 
-Invariant: a change ordered a minute after the answer lets some look come after the arrival.
+Invariant: ordered at the moment told a change leaves open by the arrival what would be; at the
+opening of the next day of the job it does not.
 """
 
 from __future__ import annotations
 
 from bisect import bisect_left
+from dataclasses import replace
 from typing import TYPE_CHECKING
 
-from readiness.job.durations import Duration
-from readiness.job.instants import NEVER, is_dated
-from readiness.schedule.forward import calendar_at
-from readiness.schedule.notice import earliest_slot
+from readiness.diary.seen import Voided
+from readiness.gates.windows import opens_of
+from readiness.job.origin import Origin
+from readiness.schedule.forward import forward
+from readiness.schedule.notice import asking_of, correction_minutes
+from readiness.schedule.outlook import outlook_of
 
 if TYPE_CHECKING:
-    from collections.abc import Iterable
+    from collections.abc import Collection, Iterator
 
     from readiness.schedule.outlook import Outlook
     from readiness.site.site import ApprovalTasks
 
-LONGEST_NOTICE_DAYS = 90
-"""A request further ahead than this is not looked for."""
-
-MINUTES_A_DAY = 1440
+LATEST_RANK = 1 << 60
+"""Behind every statement of a diary."""
 
 
-def last_change(outlook: Outlook, surfaces: Iterable[str], trip: str) -> tuple[int, str]:
-    """Return the last instant for a change to some surfaces of a trip, and the look that sets it.
+class LastChange:
+    """Asks the forecast when a change would come too late for one trip."""
 
-    Returns:
-        `NEVER` and an empty name where the trip has no arrival, or no look stands before the foam.
-    """
-    arrival = outlook.known.arrivals.get(trip)
-    if arrival is None:
-        return NEVER, ""
-    found = [
-        (_last_for(outlook, approval, surface, arrival), approval.id)
-        for approval in outlook.site.approvals
-        if approval.before_foam and approval.trip == trip
-        for surface in surfaces
-        if surface in approval.looks
-    ]
-    return min(found, default=(NEVER, ""))
+    def __init__(self, outlook: Outlook, trip: str) -> None:
+        """Find the moments that are tried: now, and the openings of the job's days."""
+        self.outlook, self.trip = outlook, outlook.site.trips[trip]
+        job = outlook.site.calendars[outlook.site.job_calendar]
+        now, arrival = outlook.seen.as_of, outlook.known.arrivals[trip]
+        self.moments = sorted({now, *(opens for opens, _ in job.spans(now, arrival))})
+        self.arrival = arrival
+        self.open = [s for s in self.trip.surfaces if self._opens(outlook, s) <= arrival]
+
+    def _opens(self, outlook: Outlook, surface: str) -> int:
+        return opens_of(outlook, self.trip, surface, frozenset())[0]
+
+    def looks(self, surfaces: Collection[str]) -> Iterator[tuple[str, int | None]]:
+        """Yield the looks before the foam at some surfaces, each with its last moment.
+
+        Yields:
+            Id of the look whose work is changed, and the last moment that leaves the trip where it
+            is; None if it is too late already.
+        """
+        there = [
+            approval
+            for approval in self.outlook.site.approvals
+            if approval.before_foam
+            and approval.trip == self.trip.id
+            and not approval.looks.keys().isdisjoint(surfaces)
+        ]
+        for changed in there:
+            change = _Change(self.outlook, there, changed, surfaces)
+
+            def moves(moment: int, change: _Change = change) -> bool:
+                after = change.ordered_at(moment)
+                return any(self._opens(after, surface) > self.arrival for surface in self.open)
+
+            too_late = bisect_left(self.moments, True, key=moves)  # noqa: FBT003
+            yield changed.id, self.moments[too_late - 1] if too_late else None
 
 
-def _last_for(outlook: Outlook, approval: ApprovalTasks, surface: str, arrival: int) -> int:
-    site, network = outlook.site, outlook.network
-    look, correction = approval.looks[surface], approval.corrections[surface]
-    calendar = calendar_at(outlook.calendars, network.calendar[look])
-    slot, _ = calendar.latest(NEVER, arrival, network.minutes[look])
-    if not is_dated(slot):
-        return slot
-    index = site.tasks[correction].calendar
-    takes = Duration.parse(site.approval_kinds[approval.id].correction_takes)
-    minutes = takes.minutes(site.calendars[index].day_minutes) if index is not None else 0
-    mending = calendar_at(outlook.calendars, network.calendar[correction])
-    begun, _ = mending.latest(NEVER, slot, minutes)
-    return min(begun, _last_request(outlook, approval, slot))
+class _Change:
+    """One change of the work that one look covers, on some surfaces."""
 
+    def __init__(
+        self,
+        outlook: Outlook,
+        looks: list[ApprovalTasks],
+        changed: ApprovalTasks,
+        surfaces: Collection[str],
+    ) -> None:
+        """Ask what it opens if it is ordered now."""
+        self.outlook, self.looks, self.surfaces = outlook, looks, surfaces
+        tasks = outlook.site.tasks
+        self.covered = {task for surface in surfaces for task in changed.covers.get(surface, ())}
+        # Without any work of its own it names the look, which opens none
+        works = tuple(dict.fromkeys(tasks[task].stay for task in self.covered)) or (changed.id,)
+        seen = outlook.seen
+        voided = Voided(
+            surfaces=tuple(surfaces),
+            at=seen.as_of,
+            what="",
+            works=works,
+            foam_only=False,
+            origin=Origin("change"),
+            rank=LATEST_RANK,
+        )
+        self.ordered = outlook_of(outlook.frame, replace(seen, voided=(*seen.voided, voided)))
 
-def _last_request(outlook: Outlook, approval: ApprovalTasks, slot: int) -> int:
-    """Return the last minute at which a request still brings the office in a slot."""
-    site = outlook.site
-    name = site.office_of[approval.id]
-    row = site.job.offices.get(name)
-    notice = (row.notice if row else None) or Duration.parse(
-        site.approval_kinds[approval.id].notice
-    )
-    cut_off = row.cut_off if row else ""
-    office = site.calendars[site.office_calendar[name]]
-    minutes = range(slot - LONGEST_NOTICE_DAYS * MINUTES_A_DAY, slot + 1)
-
-    def comes_later(at: int) -> bool:
-        return earliest_slot(at, notice, cut_off, office) > slot
-
-    return minutes[max(0, bisect_left(minutes, True, key=comes_later) - 1)]  # noqa: FBT003
+    def ordered_at(self, moment: int) -> Outlook:
+        """Return the forecast if it is ordered at a moment."""
+        before, after = self.outlook, self.ordered.known
+        minutes = dict(after.minutes)
+        bookings, notices = dict(after.state.bookings), dict(after.state.notices)
+        opened = before.known.state.finished.keys() - after.state.finished.keys()
+        bookings |= {task: max(moment, bookings.get(task, moment)) for task in opened}
+        site, finish = before.site, before.forecast.finish
+        over = sum(before.network.minutes[t] for t in self.covered - opened if finish[t] <= moment)
+        for approval in self.looks:
+            asking = asking_of(site, approval.id)
+            for surface in self.surfaces:
+                look = approval.looks.get(surface)
+                if look is None or (look not in opened and finish[look] > moment):
+                    continue
+                correction = approval.corrections[surface]
+                minutes[correction] = correction_minutes(site, approval.id, correction) + over
+                bookings[correction] = moment
+                notices[look] = asking.earliest(moment)
+        state = replace(after.state, bookings=bookings, notices=notices)
+        network = self.ordered.network.with_minutes(minutes)
+        return replace(
+            self.ordered,
+            known=after._replace(state=state, minutes=minutes),
+            network=network,
+            forecast=forward(network, self.ordered.calendars, state),
+        )

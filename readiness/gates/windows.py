@@ -82,7 +82,7 @@ def _windows_of_trip(
     network = planned.with_minutes({**outlook.known.minutes, **site.late_minutes})
     latest = LatestArrival(network, calendars, trip, frame.downstream[trip.id], outlook)
     commits = Commits(outlook, network, calendars, trip)
-    edges = {surface: _opens(outlook, trip, surface, waived) for surface in trip.surfaces}
+    edges = {surface: opens_of(outlook, trip, surface, waived) for surface in trip.surfaces}
     at_pace = LatestArrival(planned, calendars, trip, frame.downstream[trip.id], outlook)
     opens = max(instant for instant, _ in edges.values())
     costs_from = at_pace.before_start(site.board_start, _cost_target(outlook, trip, opens))
@@ -132,7 +132,7 @@ def _window(
     )
 
 
-def _opens(
+def opens_of(
     outlook: Outlook, trip: TripTasks, surface: str, waived: frozenset[tuple[int, str]]
 ) -> tuple[int, int | None]:
     """Return the largest instant that links from outside the trip impose, and whose it is."""

@@ -7,6 +7,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+from readiness.pages.columns import wrapped
 from readiness.pages.moments import both_instants, told
 
 if TYPE_CHECKING:
@@ -14,6 +15,9 @@ if TYPE_CHECKING:
     from datetime import date
 
     from readiness.questions.when import SpanLine, WhenAnswer
+
+
+WIDTH = 96
 
 
 def when_text(answer: WhenAnswer) -> str:
@@ -85,18 +89,17 @@ def _names(names: tuple[str, ...]) -> str:
 
 
 def _changes(answer: WhenAnswer) -> Iterable[str]:
-    """Yield the last moment for a change, rooms with the same one together."""
+    """Yield the last day for a change, look by look, rooms with the same one together."""
     year = answer.instants.as_of.year
-    together: dict[tuple[str, bool, str], list[str]] = {}
-    for line in sorted(answer.changes, key=lambda change: change.last):
-        key = (told(line.last, year), line.is_past, line.because)
-        together.setdefault(key, []).append(line.name)
+    together: dict[tuple[str, date | None], list[str]] = {}
+    for line in answer.changes:
+        together.setdefault((line.look, line.last_day), []).append(line.name)
     if together:
         yield ""
-        yield "Last change that does not move the spray:"
-    for (last, is_past, because), names in together.items():
-        gone = "; that is past" if is_past else ""
-        yield f"  {last}: {_names(tuple(names))} (then comes the {because}{gone})"
+        yield "Last day to order a change without moving the spray, by the look that sees it again:"
+    for (look, day), names in sorted(together.items(), key=lambda found: found[0][0]):
+        last = "too late already" if day is None else _day(day, year)
+        yield from wrapped(f"{look}: {last}: {_names(tuple(names))}", WIDTH, "    ", "  ")
 
 
 def _surfaces(answer: WhenAnswer) -> Iterable[str]:

@@ -14,12 +14,10 @@ import numpy as np
 from readiness.job.instants import EARLIER, is_dated
 from readiness.planning.trials_pass import Again
 from readiness.planning.trials_tables import BEYOND, SlotTable
-from readiness.schedule.notice import earliest_slot
 
 if TYPE_CHECKING:
-    from readiness.job.durations import Duration
     from readiness.schedule.calendar import Calendar as Timed
-    from readiness.site.calendars import Calendar
+    from readiness.schedule.notice import Asking
 
 MOST_FAILURES = 3
 """A look that has failed so often is taken to pass: the tail says nothing any more."""
@@ -29,10 +27,7 @@ MOST_FAILURES = 3
 class Office:
     """What a look needs after it has failed."""
 
-    notice: Duration
-    cut_off: str
-    hours: Calendar
-    """The office's own hours, in which notice counts."""
+    asking: Asking
     corrects: Timed
     """The working time of whoever corrects it."""
     correction_minutes: int
@@ -44,7 +39,7 @@ def again_of(office: Office, table: SlotTable, low: int) -> Again:
     after = np.full(count, count - 1, dtype=np.int32)
     for number, end in enumerate(table.ends[:-1].tolist()):
         since = end + low
-        notice = earliest_slot(since, office.notice, office.cut_off, office.hours)
+        notice = office.asking.earliest(since)
         corrected = office.corrects.earliest(since, EARLIER, office.correction_minutes)[1]
         soonest = max(notice, corrected, since)
         if is_dated(soonest) and soonest - low < len(table.from_start):

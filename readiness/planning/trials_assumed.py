@@ -17,6 +17,7 @@ from readiness.job.quantities import Share
 from readiness.planning.trials_again import MOST_FAILURES, Office
 from readiness.planning.trials_drawn import Delay, Repeat, Shape, Spread, Stretch, Uncertain
 from readiness.schedule.forward import calendar_at
+from readiness.schedule.notice import asking_of, correction_minutes
 from readiness.site.parts import shared
 from readiness.site.task import TaskKind
 
@@ -227,23 +228,16 @@ class Assuming:
         failing = {look for repeat in repeats for look in repeat.looks}
         found = {}
         for approval in site.approvals:
-            name = site.office_of[approval.id]
-            row = site.job.offices.get(name)
-            kind = site.approval_kinds[approval.id]
-            notice = (row.notice if row else None) or Duration.parse(kind.notice)
+            asking = asking_of(site, approval.id)
             for surface, look in approval.looks.items():
                 if look not in failing:
                     continue
                 correction = approval.corrections[surface]
                 index = outlook.network.calendar[correction]
-                base = site.tasks[correction].calendar
-                day = site.calendars[base if base is not None else site.job_calendar].day_minutes
                 found[look] = Office(
-                    notice=notice,
-                    cut_off=row.cut_off if row else "",
-                    hours=site.calendars[site.office_calendar[name]],
+                    asking=asking,
                     corrects=calendar_at(outlook.calendars, index),
-                    correction_minutes=Duration.parse(kind.correction_takes).minutes(day),
+                    correction_minutes=correction_minutes(site, approval.id, correction),
                 )
         return found
 

@@ -9,10 +9,9 @@ from dataclasses import dataclass
 from enum import StrEnum
 from typing import TYPE_CHECKING
 
-from readiness.job.durations import Duration
 from readiness.planning.trials import Change
 from readiness.planning.trials_assumed import LOOK, MATERIAL, NO_SHOW
-from readiness.schedule.notice import earliest_slot
+from readiness.schedule.notice import asking_of
 from readiness.schedule.readings_of_days import started_at
 
 if TYPE_CHECKING:
@@ -78,19 +77,14 @@ def _asked_later(
 ) -> dict[int, int]:
     """Return the notices of the looks nobody has asked for, if they are asked for tomorrow."""
     site, known = outlook.site, outlook.known
-    name = site.office_of[approval]
-    office = site.calendars[site.office_calendar[name]]
-    row = site.job.offices.get(name)
-    kind = site.approval_kinds[approval]
-    notice = (row.notice if row else None) or Duration.parse(kind.notice)
+    asking = asking_of(site, approval)
     asked = any(
         look.requested is not None and look.result is None
         for look in outlook.seen.looks.get(approval, ())
     )
     if asked:
         return {}
-    since = started_at(tomorrow, office)
-    starts = earliest_slot(since, notice, row.cut_off if row else "", office)
+    starts = asking.earliest(started_at(tomorrow, asking.office))
     return {
         look: starts
         for tasks in _of(site.approvals, approval)

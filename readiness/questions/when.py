@@ -10,7 +10,7 @@ from datetime import date, datetime
 from typing import TYPE_CHECKING
 
 from readiness.facts.vocabulary import Gate
-from readiness.gates.last_change import last_change
+from readiness.gates.last_change import LastChange
 from readiness.gates.proposals import Arrivals, proposals_of
 from readiness.job.instants import EARLIER, NEVER
 from readiness.telling.case import Case, Instants
@@ -40,16 +40,17 @@ class SpanLine:
 
 @dataclass(frozen=True, slots=True)
 class ChangeLine:
-    """Until when a change may be ordered in a room without moving its trip."""
+    """Until which day work of a room may be changed without moving its trip."""
 
     room: str
     name: str
     trip: str
-    last: datetime
-    """Later, the work that it opens, and the look at it, come after the arrival."""
-    is_past: bool
-    because: str
-    """The look that sets it, in words."""
+    approval: str
+    """Id of the look at the work that is changed."""
+    look: str
+    """That look in words."""
+    last_day: date | None
+    """Ordered later, the work and the looks come after the arrival; None if it is too late."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -107,7 +108,7 @@ class WhenAnswer:
     trips: tuple[TripWhen, ...]
     rooms: tuple[SpanLine, ...]
     changes: tuple[ChangeLine, ...]
-    """Per room with a look before the foam, of trips that have a date and still come."""
+    """Per look before the foam, in rooms that suit the arrival of a trip that still comes."""
     surfaces: tuple[SurfaceWhen, ...]
     proposed: tuple[ProposedTrip, ...]
     conflicts: tuple[ConflictLine, ...]
@@ -182,25 +183,25 @@ def _rooms(case: Case) -> Iterable[SpanLine]:
 
 
 def _changes(case: Case) -> Iterable[ChangeLine]:
-    """Yield the last moment for a change in each room that waits for a trip."""
-    site, outlook = case.site, case.outlook
-    for room in site.places.rooms:
-        inside = [s for s in site.places.surfaces_in[room] if s in case.judge.windows]
-        for trip in dict.fromkeys(site.trip_of[s] for s in inside):
-            if trip in outlook.known.arrived:
+    """Yield the last day for a change in each room that the arrival suits, look by look."""
+    site, known = case.site, case.outlook.known
+    for trip in (name for name in site.trips if name in known.arrivals.keys() - known.arrived):
+        asked = LastChange(case.outlook, trip)
+        for room in site.places.rooms:
+            inside = [s for s in site.places.surfaces_in[room] if site.trip_of.get(s) == trip]
+            windows = [case.judge.windows[s] for s in inside if s in case.judge.windows]
+            if not all(w.opens <= known.arrivals[trip] <= w.last_start for w in windows):
                 continue
-            of_trip = [s for s in inside if site.trip_of[s] == trip]
-            last, look = last_change(outlook, of_trip, trip)
-            moment = case.teller.moment(last)
-            if moment is not None:
+            for look, last in asked.looks(inside):
+                moment = case.teller.moment(last) if last is not None else None
                 title = site.approval_kinds[look].title
                 yield ChangeLine(
                     room=room,
                     name=case.teller.place(room),
                     trip=trip,
-                    last=moment,
-                    is_past=last < outlook.seen.as_of,
-                    because=f"{title[:1].lower()}{title[1:]}",
+                    approval=look,
+                    look=f"{title[:1].lower()}{title[1:]}",
+                    last_day=moment.date() if moment is not None else None,
                 )
 
 

@@ -10,18 +10,16 @@ from datetime import date, datetime
 from typing import TYPE_CHECKING
 
 from readiness.facts.vocabulary import ApprovalResult
-from readiness.job.durations import Duration
 from readiness.job.instants import moment_of
 from readiness.job.places import surfaces_of
 from readiness.schedule.knowing import PASSED, Shown, ShownOn
-from readiness.schedule.notice import earliest_slot, slot_of
+from readiness.schedule.notice import asking_of, correction_minutes, slot_of
 from readiness.schedule.readings_of_days import finished_at, instant_of_moment
 from readiness.site.calendars import zone_days
 
 if TYPE_CHECKING:
     from readiness.diary.seen import Look
     from readiness.schedule.knowing import Reader
-    from readiness.site.calendars import Calendar
     from readiness.site.site import ApprovalTasks
 
 
@@ -55,7 +53,7 @@ def read_approval(reader: Reader, approval: ApprovalTasks) -> None:
         requests = [look for look in about if look.result is None]
         if told:
             requests = _asked_since(told[-1], about)
-        _notice(reader, approval, task, requests, office)
+        _notice(reader, approval, task, requests)
 
 
 def read_covered(reader: Reader) -> None:
@@ -130,15 +128,10 @@ def _is_void(look: Look, since: tuple[int, int] | None) -> bool:
 def _wake(reader: Reader, approval: ApprovalTasks, surface: str) -> None:
     """Give the sleeping correction of a look that failed, or was voided, its minutes."""
     correction = approval.corrections[surface]
-    kind = reader.site.approval_kinds[approval.id]
-    task = reader.site.tasks[correction]
-    day = reader.calendar(correction).day_minutes
-    reader.minutes[task.index] = Duration.parse(kind.correction_takes).minutes(day)
+    reader.minutes[correction] = correction_minutes(reader.site, approval.id, correction)
 
 
-def _notice(
-    reader: Reader, approval: ApprovalTasks, task: int, requests: list[Look], office: Calendar
-) -> None:
+def _notice(reader: Reader, approval: ApprovalTasks, task: int, requests: list[Look]) -> None:
     """Limit a look by its confirmed slot, else by its notice from the request or as_of."""
     zone = reader.site.zone
     slots = [look.slot for look in requests if look.slot is not None]
@@ -151,9 +144,4 @@ def _notice(
         requests = [look for look in requests if look.slot is None]
     asked = [look.requested for look in requests if look.requested is not None]
     since = instant_of_moment(asked[-1], zone) if asked else reader.seen.as_of
-    name = reader.site.office_of[approval.id]
-    row = reader.site.job.offices.get(name)
-    notice = (row.notice if row else None) or Duration.parse(
-        reader.site.approval_kinds[approval.id].notice
-    )
-    reader.notices[task] = earliest_slot(since, notice, row.cut_off if row else "", office)
+    reader.notices[task] = asking_of(reader.site, approval.id).earliest(since)

@@ -8,18 +8,49 @@ from __future__ import annotations
 
 from datetime import date, timedelta
 from math import ceil
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, NamedTuple
 
 from readiness.job.dates import clock_of_text
+from readiness.job.durations import Duration
 from readiness.job.instants import NEVER, moment_of
-from readiness.site.calendars import midnight_of, zone_days
+from readiness.site.calendars import Calendar, midnight_of, zone_days
 
 if TYPE_CHECKING:
-    from readiness.job.durations import Duration
-    from readiness.site.calendars import Calendar
+    from readiness.site.site import Site
 
 _LONGEST_SEARCH_DAYS = 400
 _MINUTES_A_DAY = 1440
+
+
+class Asking(NamedTuple):
+    """How an office wants to be asked for one of its looks."""
+
+    notice: Duration
+    cut_off: str
+    office: Calendar
+    """The office's own hours, in which notice counts."""
+
+    def earliest(self, since: int) -> int:
+        """Return the earliest instant at which a slot may begin after a request."""
+        return earliest_slot(since, self.notice, self.cut_off, self.office)
+
+
+def asking_of(site: Site, approval: str) -> Asking:
+    """Return how the office of an approval wants to be asked: by its own line, else as usual."""
+    name = site.office_of[approval]
+    row = site.job.offices.get(name)
+    return Asking(
+        (row.notice if row else None) or Duration.parse(site.approval_kinds[approval].notice),
+        row.cut_off if row else "",
+        site.calendars[site.office_calendar[name]],
+    )
+
+
+def correction_minutes(site: Site, approval: str, correction: int) -> int:
+    """Return the working minutes that correcting something usually takes before a further look."""
+    index = site.tasks[correction].calendar
+    day = site.calendars[index if index is not None else site.job_calendar].day_minutes
+    return Duration.parse(site.approval_kinds[approval].correction_takes).minutes(day)
 
 
 def earliest_slot(since: int, notice: Duration, cut_off: str, office: Calendar) -> int:

@@ -18,6 +18,7 @@ from readiness.planning.trials_steps import BEFORE, Value
 from readiness.planning.trials_tables import BEYOND, SlotTable, tables_of
 from readiness.schedule.calendar import Calendar
 from readiness.schedule.network import compiled
+from readiness.schedule.notice import Asking
 from readiness.schedule.slots import Slots
 from readiness.schedule.state import State
 from tests.builders import ROOMS, TRIP, asked
@@ -50,7 +51,7 @@ def closing(calendar: Calendar, minutes: int) -> Closing:
         table = tables.of[0]
         assert isinstance(table, SlotTable)
         hours = job.site.calendars[job.site.job_calendar]
-        office = Office(Duration.parse("1 d"), "", hours, nine_calendars(30)[0], 300)
+        office = Office(Asking(Duration.parse("1 d"), "", hours), nine_calendars(30)[0], 300)
         again = {0: again_of(office, table, LOW)}
     passing = Passing(network, calendars, State(), tables, None, again)
     return Closing(passing, job.site.trips["first"], frozenset(), (), {}, {}, frozenset(), NEVER)

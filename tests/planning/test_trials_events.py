@@ -16,7 +16,7 @@ from readiness.planning.trials_drawn import Delay, Repeat, Shape, Uncertain, dra
 from readiness.planning.trials_steps import BEFORE, Timer, later, sooner
 from readiness.planning.trials_tables import BEYOND, SlotTable, table_of
 from readiness.questions.chance import chance
-from readiness.schedule.notice import earliest_slot
+from readiness.schedule.notice import Asking, earliest_slot
 from tests.builders import AS_OF, ROOMS, TRIP, asked, told
 from tests.schedule.builders import DAY, MONDAY, nine_calendars, weekly
 
@@ -60,7 +60,7 @@ def office(notice: str = "1 d", minutes: int = 240) -> tuple[Office, SlotTable, 
     assert isinstance(table, SlotTable)
     electrician = job.outlook.calendars[site.trade_calendar["electrician"]]
     hours = site.calendars[site.office_calendar["town"]]
-    return Office(Duration.parse(notice), "15:00", hours, electrician, minutes), table, low
+    return Office(Asking(Duration.parse(notice), "15:00", hours), electrician, minutes), table, low
 
 
 @pytest.mark.parametrize(
@@ -91,7 +91,7 @@ def test_the_slot_after_each_failure_is_the_first_that_correction_and_notice_all
             assert again.slots[times * again.count + number] == slot
             ended = int(table.ends[slot]) + low
             corrected = where.corrects.earliest(ended, EARLIER, 240)[1]
-            noticed = earliest_slot(ended, where.notice, where.cut_off, where.hours)
+            noticed = earliest_slot(ended, *where.asking)
             soonest = max(ended, corrected, noticed) - low
             slot = next(n for n, start in enumerate(table.starts.tolist()) if start >= soonest)
 

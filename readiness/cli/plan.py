@@ -10,10 +10,10 @@ from typing import TYPE_CHECKING
 
 import click
 
+from readiness.cli.applying import apply_lines
 from readiness.cli.asking import as_of_option, job_argument, json_option, open_case, why_option
 from readiness.cli.main import Exit
-from readiness.cli.note import changed
-from readiness.cli.writer import asked_writer, writer_option
+from readiness.cli.writer import writer_option
 
 if TYPE_CHECKING:
     from readiness.desk.desk import Desk
@@ -66,30 +66,7 @@ def _apply(desk: Desk, answer: PlanAnswer, writer: str | None, *, yes: bool) -> 
     Raises:
         click.UsageError: There is nothing to apply, or its lines may not be written.
     """
-    from readiness.desk.drafting import Draft
-    from readiness.desk.statement import Statement
-    from readiness.exchange.note_listener import NoteRefused
-
     if answer.board is None:
         message = f"--apply: nothing was written: {answer.sentence}"
         raise click.UsageError(message)
-    who = asked_writer(writer)
-    draft = Draft(desk, who, "by plan")
-    try:
-        for line in answer.lines:
-            draft.add(Statement(dict(line), who))
-    except NoteRefused as error:
-        message = f"nothing was written: {error}"
-        raise click.UsageError(message) from None
-    click.echo(answer.sentence)
-    if not len(draft):
-        click.echo("nothing has to be written")
-        return int(Exit.YES)
-    for said in changed(desk, draft.desk):
-        click.echo(said)
-    if not yes and not click.confirm(f"write {len(draft)} entries?", err=True):
-        click.echo("nothing was written", err=True)
-        return int(Exit.NO)
-    draft.write()
-    click.echo(f"{len(draft)} entries written; the job file is as it was")
-    return int(Exit.YES)
+    return apply_lines(desk, answer.lines, writer, via="by plan", says=answer.sentence, yes=yes)

@@ -10,6 +10,7 @@ from typing import TYPE_CHECKING
 
 import click
 
+from readiness.cli.applying import apply_lines
 from readiness.cli.asking import (
     as_of_option,
     asked_on,
@@ -20,8 +21,7 @@ from readiness.cli.asking import (
     why_option,
 )
 from readiness.cli.main import Exit
-from readiness.cli.note import changed
-from readiness.cli.writer import asked_writer, writer_option
+from readiness.cli.writer import writer_option
 
 if TYPE_CHECKING:
     from readiness.desk.desk import Desk
@@ -76,34 +76,10 @@ def _apply(desk: Desk, answer: WaysAnswer, number: int, writer: str | None, *, y
     Raises:
         click.UsageError: There is no such way, or its lines may not be written.
     """
-    from readiness.desk.drafting import Draft
-    from readiness.desk.statement import Statement
-    from readiness.exchange.note_listener import NoteRefused
-
-    if number > len(answer.ways):
-        count = len(answer.ways)
-        message = f"--apply: there is no way {number}; " + (
-            f"{count} are told" if count else "none is told"
-        )
+    count = len(answer.ways)
+    if number > count:
+        told = {0: "none is told", 1: "only one is told"}.get(count, f"{count} are told")
+        message = f"--apply: there is no way {number}; {told}"
         raise click.UsageError(message)
     way = answer.ways[number - 1]
-    who = asked_writer(writer)
-    draft = Draft(desk, who, "by ways")
-    try:
-        for line in way.lines:
-            draft.add(Statement(dict(line), who))
-    except NoteRefused as error:
-        message = f"nothing was written: {error}"
-        raise click.UsageError(message) from None
-    click.echo(way.does)
-    if not len(draft):
-        click.echo("nothing has to be written")
-        return int(Exit.YES)
-    for said in changed(desk, draft.desk):
-        click.echo(said)
-    if not yes and not click.confirm(f"write {len(draft)} entries?", err=True):
-        click.echo("nothing was written", err=True)
-        return int(Exit.NO)
-    draft.write()
-    click.echo(f"{len(draft)} entries written; the job file is as it was")
-    return int(Exit.YES)
+    return apply_lines(desk, way.lines, writer, via="by ways", says=way.does, yes=yes)

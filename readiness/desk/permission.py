@@ -61,7 +61,7 @@ def _check_lift(desk: Desk, writer: Writer) -> None:
     if not stops:
         message = "nobody has stopped this site"
         raise NoteRefused(message)
-    if not any((stop.role, stop.trade) == (writer.role, writer.trade) for stop in stops):
+    if not any(stop.is_lifted_by(writer.role, writer.trade) for stop in stops):
         who = " and ".join(f"{stop.by} ({stop.trade or stop.role.value})" for stop in stops)
         message = f"stopped by {who}: only the same role lifts it"
         raise NoteRefused(message)

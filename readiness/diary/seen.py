@@ -242,7 +242,11 @@ class Stop(NamedTuple):
     at: int
     origin: Origin
     trade: str = ""
-    """Which trade, for the role trade: one trade lifts no other's stop."""
+    """Which trade, for the role trade; empty if nobody wrote it."""
+
+    def is_lifted_by(self, role: Role | None, trade: str) -> bool:
+        """Say whether somebody may lift it: the same role, and the same trade where it is known."""
+        return role is self.role and self.trade in {"", trade}
 
 
 @dataclass(frozen=True, slots=True)

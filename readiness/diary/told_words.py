@@ -195,8 +195,7 @@ def lifted(fold: Fold, entry: kinds.Lifted, origin: Origin, name: str) -> None:
     mine = [
         number
         for number, (stop, what) in enumerate(fold.stops)
-        if (what.role, what.trade) == (entry.role, entry.trade)
-        and (not entry.stop or stop == entry.stop)
+        if what.is_lifted_by(entry.role, entry.trade) and (not entry.stop or stop == entry.stop)
     ]
     if mine:
         del fold.stops[mine[-1]]

@@ -339,6 +339,17 @@ def test_one_trade_lifts_no_other_trade_s_stop_nor_the_inspector_s(tiny: Build) 
     assert house.says("lift", "Jan Poll, office").word() == "ready"
 
 
+def test_a_stop_of_the_job_file_names_no_trade_and_any_trade_lifts_it(tiny: Build) -> None:
+    stop = """
+[stops]
+wet = { by = "Ola Bao", role = "trade", reason = "wet", at = 2026-05-08T09:00:00 }
+"""
+    house = tiny(ROOMS + EVERYTHING_IN + stop, "2026-05-08 12:00").says("done wires").at(SPRAY_DAY)
+    assert house.word() == "stopped"
+    assert "only the same role lifts it" in house.refuses("lift", CONTRACTOR)
+    assert house.says("lift", "Ray Reed, plumber").word() == "ready"
+
+
 def test_a_stop_needs_a_role(tiny: Build) -> None:
     house = tiny(ROOMS + EVERYTHING_IN, SPRAY_DAY)
     assert "needs the role" in house.refuses("stop wet", "somebody")

@@ -111,7 +111,13 @@ SAYS_ITSELF = frozenset(
 )
 """Fields whose content needs no word before it."""
 
-SAID_OTHERWISE = {"office": "by", "off_trade": "", "is_": "a", "blocks": "in front of"}
+SAID_OTHERWISE = {
+    "office": "by",
+    "off_trade": "",
+    "extra_trade": "",
+    "is_": "a",
+    "blocks": "in front of",
+}
 """What stands before the content of a field, where its name does not say it well."""
 
 
@@ -140,6 +146,8 @@ def _plain(name: str, value: object) -> str:
         lead = ""
     else:
         lead = SAID_OTHERWISE.get(name, name.replace("_", " "))
+    if isinstance(value, bool):
+        return ("yes" if value else "no") if name == "yes" else lead if value else f"not {lead}"
     if isinstance(value, datetime):
         return told(value) if name == "seen" else f"{lead} {told(value)}".strip()
     if isinstance(value, tuple):

@@ -96,3 +96,18 @@ def test_what_a_change_rests_on_is_said(folder: Path) -> None:
     change = ("change", "outlet", "bath.outer", "--by", "owner", "--agreed-by", "Dana")
     said = says(folder, *change).out
     assert "asked by owner, agreed by Dana" in said
+
+
+@pytest.mark.parametrize(
+    ("line", "told"),
+    [
+        ("agreed wires 2026-05-06", "wires, when 2026-05-06, agreed ("),
+        ("booked wires 2026-05-06", "wires, when 2026-05-06, not agreed ("),
+        ("confirmed", "first, yes ("),
+        ("ventilated no", "first, no ("),
+        ("crews wires 2", "wires, crews 2 ("),
+        ("extra electrician 2026-05-09", "extra: electrician, days 2026-05-09 ("),
+    ],
+)
+def test_an_echo_reads_like_the_line(line: str, told: str, folder: Path) -> None:
+    assert told in says(folder, *line.split()).out

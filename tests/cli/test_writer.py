@@ -10,6 +10,7 @@ from pathlib import Path
 
 import pytest
 
+from readiness.desk.statement import writer_of
 from readiness.facts.vocabulary import Role
 from tests.desk.builders import Ran, entries, job_folder, run
 
@@ -93,3 +94,17 @@ def test_a_machine_that_knows_no_login_name_asks_for_one(
     said = says(tmp_path)
     assert (said.code, said.out) == (2, "")
     assert "--writer" in said.err
+
+
+@pytest.mark.parametrize(
+    ("said", "role"),
+    [
+        ("inspector", Role.OFFICE),
+        ("Inspector", Role.OFFICE),
+        ("lead", Role.CREW_LEAD),
+        ("GC", Role.CONTRACTOR),
+        ("electrician", Role.TRADE),
+    ],
+)
+def test_a_role_is_heard_as_people_call_it(said: str, role: Role) -> None:
+    assert writer_of(f"Eve Moss, {said}").role is role

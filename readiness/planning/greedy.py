@@ -140,6 +140,8 @@ class Greedy:
 
     def _has_crew(self, number: int) -> bool:
         for resource in self.problem.resources:
+            if not any(use.activity == number for use in resource.uses):
+                continue
             spans = [
                 (
                     self._at(End(use.activity, use.parts[0])),
@@ -149,8 +151,6 @@ class Greedy:
                 for use in resource.uses
                 if use.activity in self.placed
             ]
-            if not any(use.activity == number for use in resource.uses):
-                continue
             for start, _, _ in spans:
                 used = sum(need for low, high, need in spans if low <= start < high)
                 if used > resource.capacity:

@@ -14,6 +14,7 @@ from readiness.schedule.forward import calendar_at, forward
 from readiness.schedule.outlook import closed_network
 from readiness.schedule.readings_of_days import started_at
 from readiness.schedule.worktime import Worktime
+from readiness.site.calendars import MINUTES_A_DAY
 from readiness.site.task import TaskKind
 
 if TYPE_CHECKING:
@@ -25,8 +26,6 @@ if TYPE_CHECKING:
     from readiness.schedule.outlook import Outlook
     from readiness.site.site import Site
     from readiness.site.task import Link
-
-MINUTES_A_DAY = 1440
 
 
 @dataclass(frozen=True)

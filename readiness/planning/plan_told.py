@@ -111,19 +111,14 @@ class PlanTold:
             )
         )
         if leg.kind is TaskKind.ARRIVAL:
-            trip = self.site.trips[leg.about]
-            what, places = f"spray, the {trip.name} trip", self.teller.surfaces(trip.surfaces)
-        elif leg.kind is TaskKind.PULL:
-            what = self.teller.task(leg.tasks[0])
-        else:
-            what = row.title
+            places = self.teller.surfaces(self.site.trips[leg.about].surfaces)
         first, last = self.teller.moment(starts), self.teller.moment(ends)
         assert first is not None  # noqa: S101  a leg of a plan is dated
         assert last is not None  # noqa: S101
         return DateLine(
             id=leg.id,
             kind=row.kind.value if leg.kind is not TaskKind.ARRIVAL else "trip",
-            what=what,
+            what=self._what(leg),
             places=places,
             who=self._who(leg),
             starts=first,
@@ -134,6 +129,14 @@ class PlanTold:
             drives=not self.driving.isdisjoint(leg.tasks),
             because=self.because(leg),
         )
+
+    def _what(self, leg: Leg) -> str:
+        """Return what is done on a leg, in words."""
+        if leg.kind is TaskKind.ARRIVAL:
+            return f"spray, the {self.site.trips[leg.about].name} trip"
+        if leg.kind is TaskKind.PULL:
+            return self.teller.task(leg.tasks[0])
+        return self.site.tasks[leg.tasks[0]].title
 
     def span(self, leg: Leg) -> tuple[int, int]:
         """Return when a leg starts and ends."""
@@ -243,8 +246,7 @@ class PlanTold:
         """Yield a leg day by day, with the places it is in."""
         forecast, zone = self.timed.forecast, zone_days(self.site.zone).zone
         spans: dict[date, list[tuple[int, int, str]]] = {}
-        tasks = leg.tasks
-        for task in tasks:
+        for task in leg.tasks:
             row = self.site.tasks[task]
             if row.calendar is None or not (self.timed.network.minutes[task]):
                 continue
@@ -260,14 +262,8 @@ class PlanTold:
             places = dict.fromkeys(place for _, _, place in found if place != SITE)
             starts = moment_of(min(opens for opens, _, _ in found), zone)
             ends = moment_of(max(shuts for _, shuts, _ in found), zone)
-            row = self.site.tasks[tasks[0]]
-            what = (
-                f"spray, the {self.site.trips[leg.about].name} trip"
-                if leg.kind is TaskKind.ARRIVAL
-                else row.title
-            )
             names = tuple(self.teller.place(place) for place in places)
-            yield day, HereLine(self._who(leg), what, names, starts, ends, number)
+            yield day, HereLine(self._who(leg), self._what(leg), names, starts, ends, number)
 
 
 def _outlook_of(outlook: Outlook, timed: Timed) -> Outlook:

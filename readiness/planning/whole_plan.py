@@ -40,7 +40,7 @@ class WholePlan:
 
 def whole_plan(outlook: Outlook, work_limit: float = WORK_LIMIT) -> WholePlan:
     """Return the best plan."""
-    planned = planned_of(ground_of(outlook, HORIZONS_DAYS[0], keeps_trips=True), keeps=True)
+    planned: Planned | None = None
     for keeps in (True, False):
         for days in HORIZONS_DAYS:
             planned = planned_of(ground_of(outlook, days, keeps_trips=keeps), keeps=keeps)
@@ -49,6 +49,7 @@ def whole_plan(outlook: Outlook, work_limit: float = WORK_LIMIT) -> WholePlan:
             best = solved(planned, relaxed=not keeps, work_limit=work_limit)
             if best is not None:
                 return WholePlan(timed(best), planned, moves_agreed=not keeps)
+    assert planned is not None  # noqa: S101  every round makes one
     return WholePlan(None, planned, moves_agreed=False)
 
 

@@ -40,8 +40,8 @@ from readiness.planning.trials_told import (
     assumed_line,
 )
 from readiness.schedule.worktime import Worktime
-from readiness.site.calendars import nearest_shifts
 from readiness.telling.case import Case, Instants, On
+from readiness.telling.days import nearest_shifts
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Sequence

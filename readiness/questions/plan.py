@@ -231,6 +231,10 @@ class _Telling:
             )
 
     def _notes(self) -> Iterator[str]:
+        if self.site.job.card:
+            yield "A site card knows of no work: this is the trip, and what follows it."
+        if any(before.id.startswith("room:") for before in self.found.planned.problem.befores):
+            yield "One trade at a time works in a room (common practice, no source)."
         together = sorted({f'"{title}"' for title in self._shared_titles()})
         if together:
             yield (

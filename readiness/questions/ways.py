@@ -20,9 +20,10 @@ from readiness.planning.refusals import Why
 from readiness.planning.search import Found, Search
 from readiness.planning.trying import Trying
 from readiness.planning.writing import lines_of
-from readiness.site.calendars import nearest_shifts, zone_days
+from readiness.site.calendars import zone_days
 from readiness.site.trip_tasks import SPRAY_TRADE
 from readiness.telling.case import Case, Instants, On
+from readiness.telling.days import nearest_shifts
 from readiness.telling.teller import Teller, Who
 from readiness.telling.window_lines import closer_words
 

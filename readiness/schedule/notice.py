@@ -13,13 +13,12 @@ from typing import TYPE_CHECKING, NamedTuple
 from readiness.job.dates import clock_of_text
 from readiness.job.durations import Duration
 from readiness.job.instants import NEVER, moment_of
-from readiness.site.calendars import Calendar, midnight_of, zone_days
+from readiness.site.calendars import MINUTES_A_DAY, Calendar, midnight_of, zone_days
 
 if TYPE_CHECKING:
     from readiness.site.site import Site
 
 _LONGEST_SEARCH_DAYS = 400
-_MINUTES_A_DAY = 1440
 
 
 class Asking(NamedTuple):
@@ -87,7 +86,7 @@ def _next_office_day(day: date, office: Calendar) -> date | None:
 
 def _after_hours(since: int, minutes: int, office: Calendar) -> int:
     left = minutes
-    for opened, shut in office.spans(since, since + _LONGEST_SEARCH_DAYS * _MINUTES_A_DAY):
+    for opened, shut in office.spans(since, since + _LONGEST_SEARCH_DAYS * MINUTES_A_DAY):
         start = max(opened, since)
         if shut - start >= left:
             return start + left

@@ -167,18 +167,6 @@ class Calendar(NamedTuple):
                 yield start, stop
 
 
-def nearest_shifts(calendar: Calendar, day: date, first: date) -> str:
-    """Return the working days before and after a day in words, none before the first one."""
-    earlier = (day - timedelta(days=n) for n in range(1, 60))
-    later = (day + timedelta(days=n) for n in range(1, 400))
-    found = (
-        next((d for d in earlier if d >= first and calendar.shift_on(d)), None),
-        next((d for d in later if calendar.shift_on(d)), None),
-    )
-    near = " and ".join(f"{d:%a} {d.day} {d:%b}" for d in found if d is not None)
-    return f"next to it are {near}" if all(found) else f"next to it is {near or 'no day'}"
-
-
 def midnight_after(day: date, zone: str) -> int:
     """Return the instant at which the local day ends."""
     return zone_days(zone).instant(day, MINUTES_A_DAY)

@@ -9,6 +9,7 @@ and do not overlap.
 
 from __future__ import annotations
 
+from datetime import timedelta
 from itertools import groupby
 from typing import TYPE_CHECKING
 
@@ -81,3 +82,15 @@ def _rounded(end: int, hours: Calendar, day: date) -> int:
     up = -(-end // ROUNDED_TO_MINUTES) * ROUNDED_TO_MINUTES
     shift = hours.shift_on(day)
     return max(end, min(up, shift[1])) if shift else up
+
+
+def nearest_shifts(calendar: Calendar, day: date, first: date) -> str:
+    """Return the working days before and after a day in words, none before the first one."""
+    earlier = (day - timedelta(days=n) for n in range(1, 60))
+    later = (day + timedelta(days=n) for n in range(1, 400))
+    found = (
+        next((d for d in earlier if d >= first and calendar.shift_on(d)), None),
+        next((d for d in later if calendar.shift_on(d)), None),
+    )
+    near = " and ".join(f"{d:%a} {d.day} {d:%b}" for d in found if d is not None)
+    return f"next to it are {near}" if all(found) else f"next to it is {near or 'no day'}"

@@ -9,6 +9,7 @@ from pathlib import Path
 import pytest
 from click.testing import CliRunner
 
+from readiness.cli.new import command as new
 from readiness.cli.plan import command
 from tests.conftest import ROOT
 
@@ -81,3 +82,10 @@ def test_a_plan_without_a_date_for_the_board_is_not_written(tmp_path: Path) -> N
     code, said = ask(str(tmp_path / "flat"), "--apply", "--yes", "--writer", "Noor, contractor")
     assert code == -1
     assert "nothing was written" in said
+
+
+def test_a_card_and_a_shared_room_say_what_the_plan_takes_for_granted(tmp_path: Path) -> None:
+    assert CliRunner().invoke(new, [str(tmp_path / "card"), "--card", "--yes"]).exit_code == 0
+    assert "A site card knows of no work" in ask(str(tmp_path / "card"))[1]
+    house = str(ROOT / "sample_jobs" / "two-storey-house")
+    assert "One trade at a time works in a room (common practice, no source)" in ask(house)[1]

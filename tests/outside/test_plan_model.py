@@ -17,7 +17,6 @@ import pytest
 
 from readiness.planning.activities import End
 from readiness.planning.model import Model
-from readiness.planning.trade_off import curve, least_total
 from tests.outside.test_critical_path import instances
 from tests.planning.clock_problems import (
     Clocked,
@@ -27,6 +26,7 @@ from tests.planning.clock_problems import (
     shop_of_jobs,
     shop_of_sections,
 )
+from tests.planning.trade_off import curve, least_total
 
 HERE = Path(__file__).parent
 SHOPS = tomllib.loads((HERE / "job_shops.toml").read_text(encoding="utf-8"))

@@ -17,7 +17,7 @@ from typing import TYPE_CHECKING, NamedTuple
 from readiness.job.instants import EARLIER, NEVER
 from readiness.planning.change import LAID_OUT_ANEW, TAKES_OUT, Change, ChangeKind
 from readiness.planning.harmless import only_takes_out
-from readiness.planning.refusals import Refusal, Why, refusals_of
+from readiness.planning.refusals import Refusal, Why
 from readiness.planning.trip_area import is_of_written_length
 from readiness.schedule.network import neighbours
 from readiness.schedule.state import Hold
@@ -53,11 +53,16 @@ class Cut:
         return self.any_of, self.or_lacks, self.saved_at_least
 
 
-def cuts_of(trying: Trying, attempt: Attempt) -> tuple[Cut, ...]:
+BOOKING_MOVES = frozenset({Hold.BOOKING, Hold.KEEP_OUT})
+PULL_MOVES = BOOKING_MOVES | {Hold.UNDATED}
+"""What holds a task that another date of it, or of its pull, would move."""
+
+
+def cuts_of(trying: Trying, attempt: Attempt, refusals: Iterable[Refusal]) -> tuple[Cut, ...]:
     """Return the cuts of a refused attempt, each once."""
     found: dict[tuple[Chosen, Chosen, int], Cut] = {}
     arounds: dict[tuple[str, int | None], _Around] = {}
-    for refusal in refusals_of(attempt):
+    for refusal in refusals:
         cut = _Cutting(trying, attempt, refusal, arounds).cut()
         found.setdefault(cut.key, cut)
     return tuple(found.values())
@@ -135,7 +140,7 @@ class _Cutting:
     def _helps_chain(self, change: Change) -> bool:
         match change.kind:
             case ChangeKind.ARRIVE:
-                return change.at >= self._end_of_chain() or self._is_bound_to_trips()
+                return change.at >= self._end_of_chain() or self._is_bound_to_trips
             case ChangeKind.BOOK | ChangeKind.PULL:
                 return self._moves_root(change) and change.at < self._root_instant()
             case _:
@@ -144,7 +149,7 @@ class _Cutting:
     def _harms_chain(self, change: Change) -> bool:
         match change.kind:
             case ChangeKind.ARRIVE:
-                return self.trying.on >= self._end_of_chain() or self._is_bound_to_trips()
+                return self.trying.on >= self._end_of_chain() or self._is_bound_to_trips
             case ChangeKind.PULL:
                 # Without it the same chain starts later, or never
                 return False
@@ -181,23 +186,19 @@ class _Cutting:
         A keep-out holds it as well where an earlier date would lie before it.
         """
         root = self.refusal.steps[-1]
-        wanted = {
-            ChangeKind.BOOK: {Hold.BOOKING, Hold.KEEP_OUT},
-            ChangeKind.PULL: {Hold.UNDATED, Hold.BOOKING, Hold.KEEP_OUT},
-        }[change.kind]
-        stay = {
-            ChangeKind.BOOK: change.about,
-            ChangeKind.PULL: f"pull:{change.about}",
-        }[change.kind]
-        return self._task(root.task).stay == stay and not wanted.isdisjoint(root.holds)
+        is_pull = change.kind is ChangeKind.PULL
+        stay = f"pull:{change.about}" if is_pull else change.about
+        return self._task(root.task).stay == stay and not (
+            PULL_MOVES if is_pull else BOOKING_MOVES
+        ).isdisjoint(root.holds)
 
     def _touches_chain(self, change: Change) -> bool:
         """Say whether a change of the structure can change a step of the chain, or take it away."""
         if change.kind is ChangeKind.CREW:
-            return any(self._task(step.task).stay == change.about for step in self.refusal.steps)
+            return change.about in self._stays
         if change.kind is ChangeKind.EXTRA:
-            return any(self._task(step.task).trade == change.about for step in self.refusal.steps)
-        if self._takes_it_out(change) or self._is_bound_to_trips():
+            return change.about in self._trades
+        if self._takes_it_out(change) or self._is_bound_to_trips:
             return True
         return any(self._is_on(step.task, change.surfaces) for step in self.refusal.steps)
 
@@ -206,6 +207,15 @@ class _Cutting:
         orders, on = site.orders.get(task, {}), site.tasks[task].surfaces
         return any(surface in orders or surface in on for surface in surfaces)
 
+    @cached_property
+    def _stays(self) -> frozenset[str]:
+        return frozenset(self._task(step.task).stay for step in self.refusal.steps)
+
+    @cached_property
+    def _trades(self) -> frozenset[str | None]:
+        return frozenset(self._task(step.task).trade for step in self.refusal.steps)
+
+    @cached_property
     def _is_bound_to_trips(self) -> bool:
         """Say whether the chain runs through a trip, or along a calendar that a trip has closed."""
         network = self.outlook.network

@@ -61,18 +61,23 @@ def refusals_of(attempt: Attempt) -> tuple[Refusal, ...]:
         if verdict.trip == attempt.verdicts.trip
     ]
     stopped = [Refusal(Why.STOPPED, v.surface) for v in spoken_of if v.stop is not None]
-    found = [refusal for verdict in asked for refusal in _of_surface(attempt, verdict)]
+    known: dict[int, tuple[Step, ...]] = {}
+    found = [refusal for verdict in asked for refusal in _of_surface(attempt, verdict, known)]
     return (*stopped, *found)
 
 
-def _of_surface(attempt: Attempt, verdict: SurfaceVerdict) -> Iterable[Refusal]:
+def _of_surface(
+    attempt: Attempt, verdict: SurfaceVerdict, known: dict[int, tuple[Step, ...]]
+) -> Iterable[Refusal]:
     surface = verdict.surface
     if verdict.kept_out_by:
         yield Refusal(Why.KEPT_OUT, surface, other_trip=verdict.kept_out_by)
     for closer in verdict.late_by:
         yield Refusal(Why.CLOSED, surface, closer=closer)
     for requirement in verdict.failing:
-        steps = _steps(attempt, requirement)
+        if requirement not in known:
+            known[requirement] = _steps(attempt, requirement)
+        steps = known[requirement]
         yield Refusal(Why.CHAIN if steps else Why.EVIDENCE, surface, requirement, steps=steps)
 
 

@@ -22,6 +22,7 @@ if TYPE_CHECKING:
 
     from readiness.planning.change import Change
     from readiness.planning.cheapest import Cheapest
+    from readiness.planning.refusals import Refusal
     from readiness.planning.trying import Attempt, Chosen, Trying
 
 MOST_WAYS = 5
@@ -57,6 +58,7 @@ class Search:
         self.cuts: list[Cut] = []
         self._kept: set[tuple[Chosen, Chosen, int]] = set()
         self._made: dict[Chosen, tuple[Cut, ...]] = {}
+        self._refused: dict[Chosen, tuple[Refusal, ...]] = {}
         self.finished = True
         self.surfaces = len(trying.attempt(frozenset()).asked_surfaces)
 
@@ -108,13 +110,19 @@ class Search:
     def _grow_and_keep(self, attempt: Attempt, model: Cheapest | None) -> None:
         """Add the cuts of an attempt that fails, and those of the sets it can be grown to."""
         self._keep(attempt, model)
-        for surface in dict.fromkeys(refusal.surface for refusal in refusals_of(attempt)):
+        for surface in dict.fromkeys(r.surface for r in self._refusals_of(attempt)):
             self._keep(self._grown(attempt, surface), model)
+
+    def _refusals_of(self, attempt: Attempt) -> tuple[Refusal, ...]:
+        """Return why an attempt fails, asked once."""
+        if attempt.chosen not in self._refused:
+            self._refused[attempt.chosen] = refusals_of(attempt)
+        return self._refused[attempt.chosen]
 
     def _cuts_of(self, attempt: Attempt) -> tuple[Cut, ...]:
         """Return the cuts of an attempt, made once."""
         if attempt.chosen not in self._made:
-            self._made[attempt.chosen] = cuts_of(self.trying, attempt)
+            self._made[attempt.chosen] = cuts_of(self.trying, attempt, self._refusals_of(attempt))
         return self._made[attempt.chosen]
 
     def _keep(self, attempt: Attempt, model: Cheapest | None) -> None:
@@ -157,7 +165,7 @@ class Search:
         if not added:
             return attempt
         whole = self.trying.attempt(self._with(attempt.chosen, added))
-        if any(refusal.surface == surface for refusal in refusals_of(whole)):
+        if any(refusal.surface == surface for refusal in self._refusals_of(whole)):
             return whole
         if len(added) == 1:
             return attempt

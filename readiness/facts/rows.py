@@ -93,6 +93,9 @@ class FoamOwed(BaseModel):
     """Works that answer it as well, where they touch the surface."""
     unless_allowed: Allowance | None = None
     """What a named person may allow instead."""
+    by_rule: str = ""
+    """What the rules about foam must say it owes, as `retarder`; where their edition has no row,
+    open-cell brings it. Empty means the lines above are enough."""
 
 
 class Demand(Row):

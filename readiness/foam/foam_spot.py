@@ -94,14 +94,27 @@ def foam_spots_of(
         covers: Ids of works that cover the foam, by surface.
     """
     return {
-        surface: _spot(job, tables, surface, kinds[row.is_], covers.get(surface, ()))
+        surface: foam_spot_of(job, tables, surface, kinds[row.is_], covers.get(surface, ()))
         for surface, row in job.surfaces.items()
     }
 
 
-def _spot(
-    job: Job, tables: FoamTables, surface: str, facts: SurfaceFacts, covers: tuple[str, ...]
+def foam_spot_of(
+    job: Job,
+    tables: FoamTables,
+    surface: str,
+    facts: SurfaceFacts,
+    covers: tuple[str, ...] = (),
 ) -> FoamSpot:
+    """Return one surface of a job as a spot.
+
+    Args:
+        job: The job.
+        tables: The tables about foam.
+        surface: Id of the surface.
+        facts: What the facts say of its kind.
+        covers: Ids of works that cover its foam.
+    """
     row = job.surfaces[surface]
     rooms = [job.rooms[room] for room in job.place_names.rooms_through(surface)]
     kinds = tuple(dict.fromkeys(room.is_ for room in rooms))

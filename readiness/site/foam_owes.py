@@ -1,4 +1,4 @@
-"""Which surfaces bring work or a requirement with them because of the foam they get.
+"""Which surfaces bring work with them because of the foam they get.
 
 Invariant: only foam that is written brings anything, and nothing is brought where a work of the job
 answers already or a named person has allowed to leave it out.
@@ -43,7 +43,7 @@ def owed_stays(
     for name, kind in facts.work.items():
         if job.card or not kind.owed or name in found or name in job.work:
             continue
-        surfaces = surfaces_owing(kind.owed, job, places, found)
+        surfaces = surfaces_owing(kind.owed, job, places, found, facts)
         stay = made(name, surfaces) if surfaces else None
         if stay is not None:
             brought[name] = stay
@@ -59,7 +59,11 @@ def foam_class(job: Job, surface: str) -> FoamClass | None:
 
 
 def surfaces_owing(
-    owed: Iterable[FoamOwed], job: Job, places: Places, stays: Mapping[str, Stay]
+    owed: Iterable[FoamOwed],
+    job: Job,
+    places: Places,
+    stays: Mapping[str, Stay],
+    facts: Facts,
 ) -> frozenset[str]:
     """Return the surfaces whose foam brings a row with it.
 
@@ -68,6 +72,7 @@ def surfaces_owing(
         job: The job.
         places: Its places.
         stays: Its works so far, by id.
+        facts: All tables of facts.
     """
     return frozenset(
         surface
@@ -78,6 +83,7 @@ def surfaces_owing(
             work in stays and surface in covered_by(stays[work], places) for work in one.unless
         )
         and not _is_allowed(one.unless_allowed, job, surface)
+        and _rules_agree(one.by_rule, job, surface, facts)
     )
 
 
@@ -100,6 +106,19 @@ def covered_by(stay: Stay, places: Places) -> frozenset[str]:
         for surface in stay.touches(places, place)
         if stay.order[surface] in LATER
     )
+
+
+def _rules_agree(what: str, job: Job, surface: str, facts: Facts) -> bool:
+    """Say whether the rules about foam say it too; the rules are read where they are needed only.
+
+    A table of the code that has no row here says nothing, and then open-cell is reason enough.
+    """
+    if not what:
+        return True
+    from readiness.foam.owing import is_owed
+
+    said = is_owed(what, job, surface, facts.surfaces[job.surfaces[surface].is_])
+    return foam_class(job, surface) is FoamClass.OPEN_CELL if said is None else said
 
 
 def _is_allowed(allowance: Allowance | None, job: Job, surface: str) -> bool:

@@ -163,6 +163,58 @@ def test_open_cell_brings_its_retarder_in_cold_zones_only(climate: str, *, is_ow
     assert ("vapor-retarder" in job.site.stays) is is_owed
 
 
+THIN = """
+[products.a]
+name = "Product A"
+class = "closed cell"
+sheet = "sheet 1"
+r = { "1 in" = "R-6.5" }
+permeance = { "1 in" = "1.6 perm", "3 in" = "0.6 perm" }
+"""
+
+
+@pytest.mark.parametrize(
+    ("surface", "more", "climate"),
+    [
+        (WALL + 'depth = "5.5 in", foam = "open cell" }', "", "5A"),
+        (WALL + 'depth = "5.5 in", foam = "open cell", outside_r = "R-7.5" }', "", "5A"),
+        (WALL + 'depth = "5.5 in", foam = "open cell", outside_r = "R-5" }', "", "5A"),
+        (WALL + 'depth = "1 in", product = "a" }', THIN, "7"),
+        (WALL + 'depth = "3 in", product = "a" }', THIN, "7"),
+        ('attic.deck = { is = "roof deck", depth = "9 in", foam = "open cell" }', "", "5A"),
+        ('attic.deck = { is = "roof deck", depth = "9 in", foam = "open cell" }', "", "4C"),
+        ('attic.deck = { is = "roof deck", depth = "1 in", product = "a" }', THIN, "6A"),
+        ('attic.deck = { is = "roof deck", depth = "6 in", product = "a" }', THIN, "6A"),
+        ('crawl.wall = { is = "crawl wall", depth = "3 in", foam = "closed cell" }', "", "4A"),
+    ],
+)
+def test_what_foam_owes_is_laid_out_as_work_and_nothing_else_is(
+    surface: str, more: str, climate: str
+) -> None:
+    """The answer about foam and the works of the job come to the same."""
+    job = asked(surface, more=more, climate=climate)
+    answer = foam(job.case)
+    owed = {line.what: line.works for line in answer.follows if line.what not in ("look", "alarms")}
+    laid_out = {"vapor-retarder", "ground-sheet"} & set(job.site.stays)
+    wanted = {"retarder", "coating", "ground sheet"} & set(owed)
+    assert bool(laid_out) is bool(wanted)
+    assert all(owed.values()), owed
+
+
+def test_the_ground_sheet_that_foam_brings_holds_the_spray_up_until_it_lies() -> None:
+    from readiness.questions.check import check
+
+    crawl = 'crawl.wall = { is = "crawl wall", depth = "3 in", foam = "closed cell" }'
+    today = TRIP.replace("05-11", "05-04")
+    job = asked(crawl, trip=today)
+    stay = job.site.stays["ground-sheet"]
+    assert (stay.places, stay.order["crawl.wall"].value) == (("crawl",), "before")
+    assert "ground-sheet" in str(check(job.case).blockers)
+    without = asked(crawl, trip=today, more="\n[work]\nground-sheet = false\n")
+    assert "ground-sheet" not in without.site.stays
+    assert "ground-sheet" not in str(check(without.case).blockers)
+
+
 def test_the_look_at_the_foam_and_the_alarms_follow_too() -> None:
     answer = answered(WALL + 'depth = "4 in", foam = "closed cell" }')
     told = {line.what: (line.works, line.gate) for line in answer.follows}

@@ -36,7 +36,6 @@ class Figure(StrEnum):
     MASKING = "masking"
     TRIM = "trim"
     CLEAN_UP = "clean-up"
-    STOP_BEFORE_LEAVING = "stop before leaving"
 
 
 class Topic(StrEnum):

@@ -119,6 +119,8 @@ def _depth(line: DepthLine, units: str, *, why: bool) -> Iterable[str]:
     for name, zone in (("field", line.field), ("perimeter", line.perimeter)):
         if zone is not None:
             yield _wrapped(f"    {name:<9} {zone_words(zone, units)}", 14)
+    if line.refill:
+        yield _wrapped(f"    again     {line.refill}", 14)
     if why and line.origin:
         yield _wrapped(f"    from: {line.origin}, read by {line.by}", 6)
 

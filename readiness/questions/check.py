@@ -392,5 +392,5 @@ def _notes(case: Case, verdicts: Verdicts, trip: str) -> Iterable[NoteLine]:
 
 def _cautions(lines: tuple[BlockerLine, ...], keep_out: str) -> tuple[str, ...]:
     """Return the usual cautions of what is told, each once, the keep-out's last."""
-    cautions = dict.fromkeys(line.caution for line in lines if line.caution)
-    return (*cautions, keep_out)
+    cautions = (line.caution for line in lines if line.caution not in ("", keep_out))
+    return (*dict.fromkeys(cautions), keep_out)

@@ -16,6 +16,7 @@ from readiness.gates.depth_words import depth_told, length_told
 
 if TYPE_CHECKING:
     from readiness.foam.depth import Agreed, ZoneFound
+    from readiness.schedule.depths_known import DepthKnown
     from readiness.telling.case import Case
 
 
@@ -66,6 +67,8 @@ class DepthLine:
     empty while nobody can say."""
     says: str
     """What the readings show, as a sentence."""
+    refill: str
+    """What spraying again takes: depth, passes by the sheet, keep-out; empty if none is due."""
     at: datetime | None
     """When it was read last."""
     by: str
@@ -98,11 +101,20 @@ def depth_lines(case: Case, surfaces: Iterable[str]) -> Iterable[DepthLine]:
             perimeter=_zone(found.perimeter) if found is not None else None,
             outcome=outcome.value if outcome is not None else "",
             says=depth_told(known, units) if known is not None else "no depth reading",
+            refill=_refill(case, surface, known),
             at=case.teller.moment(known.at) if known is not None else None,
             by=known.by if known is not None else "",
             interval_method=METHOD,
             origin=known.origin.told() if known is not None else "",
         )
+
+
+def _refill(case: Case, surface: str, known: DepthKnown | None) -> str:
+    if known is None or known.outcome not in {Outcome.FILL, Outcome.RESPRAY}:
+        return ""
+    from readiness.telling.refill import refill_told
+
+    return refill_told(case, surface, known)
 
 
 def agreed_told(agreed: Agreed | None, units: str) -> str:

@@ -55,7 +55,6 @@ KINDS: dict[Figure, type[FromText] | None] = {
     Figure.MASKING: Duration,
     Figure.TRIM: Duration,
     Figure.CLEAN_UP: Duration,
-    Figure.STOP_BEFORE_LEAVING: Duration,
 }
 
 

@@ -4,8 +4,10 @@ from __future__ import annotations
 
 from datetime import date
 
+import pytest
 from hypothesis import assume, given
 
+from readiness.desk.desk import open_desk
 from readiness.facts.vocabulary import Gate
 from readiness.pages.as_json import answer_json
 from readiness.pages.check_text import check_text
@@ -13,8 +15,10 @@ from readiness.pages.when_text import when_text
 from readiness.questions.check import check
 from readiness.questions.when import when
 from tests.builders import ROOMS, TRIP, asked, facts, requirement
+from tests.conftest import ROOT
 from tests.laws.random_jobs import Plan, asked_of, plans
 
+SAMPLES = sorted(file.parent.name for file in (ROOT / "sample_jobs").glob("*/job.toml"))
 WIRES = (
     '[work]\nwires = { trade = "electrician", in = ["bath"], order = "before", takes = "1 d"%s }\n'
 )
@@ -112,3 +116,11 @@ def test_every_question_answers_every_job_without_a_date_of_the_year_9999(plan: 
     told = when_text(dates) + answer_json(dates)
     assert "9999" not in told
     assert "1099511627776" not in told
+
+
+@pytest.mark.parametrize("gate", ["gun", "board"])
+@pytest.mark.parametrize("sample", SAMPLES)
+def test_no_caution_is_told_twice(sample: str, gate: str) -> None:
+    answer = check(open_desk(ROOT / "sample_jobs" / sample).case(), gate=Gate(gate))
+    assert len(answer.cautions) == len(set(answer.cautions))
+    assert answer.cautions

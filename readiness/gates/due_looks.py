@@ -50,6 +50,31 @@ def looks_due(outlook: Outlook, trip: str, arrival: int) -> Iterable[DueCall]:
         yield from _proofs(outlook, approval, arrival)
 
 
+def looks_after(
+    outlook: Outlook, approval: str, surfaces: tuple[str, ...], board: int
+) -> Iterable[DueCall]:
+    """Yield the call about one look at the foam: to ask for it, or to hear its result.
+
+    Args:
+        outlook: The job at one moment.
+        approval: Id of the approval.
+        surfaces: The surfaces whose look holds the board up.
+        board: When board is to start; `NEVER` without an agreed day.
+    """
+    for one in outlook.site.approvals:
+        mine = (
+            [surface for surface in surfaces if surface in one.looks] if one.id == approval else []
+        )
+        unasked = [each for each in mine if not _asked_for(outlook, one, each)]
+        if unasked:
+            office = outlook.site.office_of[approval]
+            yield _call(outlook, one, unasked, kind=CallKind.REQUEST, whom=office, until=board)
+        asked = [each for each in mine if each not in unasked]
+        if any(_is_due(outlook, one, each, board) for each in asked):
+            whom = _asked_about(approval)
+            yield _call(outlook, one, asked, kind=CallKind.LOOK, whom=whom, until=board)
+
+
 def _request(
     outlook: Outlook, approval: ApprovalTasks, surfaces: list[str], arrival: int
 ) -> Iterable[DueCall]:

@@ -14,6 +14,7 @@ from readiness.facts.vocabulary import Gate, Rung
 from readiness.gates.due import DECIDING, CallKind, DueCall
 from readiness.gates.due_calls import calls_due
 from readiness.job.instants import EARLIER, NEVER
+from readiness.telling.board_calls import board_calls
 from readiness.telling.case import Case, Instants
 from readiness.telling.teller import Who
 
@@ -126,8 +127,11 @@ def _due(cases: Sequence[Case]) -> Iterable[tuple[DueCall, Case]]:
     for case in cases:
         for trip in case.site.trips:
             if trip not in case.outlook.known.arrived:
-                for call in calls_due(case.outlook, case.judge, trip):
-                    yield call, case
+                due: Iterable[DueCall] = calls_due(case.outlook, case.judge, trip)
+            else:
+                due = board_calls(case, trip)
+            for call in due:
+                yield call, case
 
 
 def _person(pairs: list[tuple[DueCall, Case]]) -> tuple[int, PersonCalls]:
@@ -230,7 +234,9 @@ def _so_far(call: DueCall, case: Case) -> str:
     if said.promised_by is not None:
         return f"{_by(said, case)}: {said.told}, not heard since"
     if said.value is True:
-        return f"{_by(said, case)}: {said.told}, too long before the arrival"
+        arrived = call.trip in case.outlook.known.arrived
+        late = "too long ago" if arrived else "too long before the arrival"
+        return f"{_by(said, case)}: {said.told}, {late}"
     return f"{_by(said, case)}: {said.told}"
 
 
@@ -241,6 +247,8 @@ def _by(said: Evidence, case: Case) -> str:
 def _until(call: DueCall, case: Case) -> str:
     if call.until == EARLIER:
         return "too late to be seen before this arrival"
+    if call.until == NEVER and call.trip in case.outlook.known.arrived:
+        return "no start of board is agreed"
     if call.until == NEVER:
         return "no day can be named before"
     today = case.teller.moment(case.outlook.seen.as_of)

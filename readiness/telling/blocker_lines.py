@@ -69,17 +69,22 @@ def blocker_lines(
     case: Case, blockers: tuple[Blocker, ...], verdicts: Verdicts
 ) -> tuple[BlockerLine, ...]:
     """Return all blockers in words, each with the one it only waits for."""
-    holder = {
+    holder = holders(case, blockers)
+    return tuple(
+        replace(
+            blocker_line(case, blocker, verdicts), follows=followed(case, number, blocker, holder)
+        )
+        for number, blocker in enumerate(blockers)
+    )
+
+
+def holders(case: Case, blockers: tuple[Blocker, ...]) -> dict[int | None, int]:
+    """Return the position of the blocker that holds up what waits for a task, by task."""
+    return {
         case.site.requirements[requirement].task: number
         for number, blocker in enumerate(blockers)
         for requirement in blocker.requirements
     }
-    return tuple(
-        replace(
-            blocker_line(case, blocker, verdicts), follows=_followed(case, number, blocker, holder)
-        )
-        for number, blocker in enumerate(blockers)
-    )
 
 
 def told_first(lines: tuple[BlockerLine, ...]) -> int:
@@ -94,10 +99,17 @@ def told_first(lines: tuple[BlockerLine, ...]) -> int:
     return next(iter((*failed, *alone)), 0)
 
 
-def _followed(
+def followed(
     case: Case, number: int, blocker: Blocker, holder: dict[int | None, int]
 ) -> int | None:
-    """Return the blocker deepest in the chain behind this one, if there is another."""
+    """Return the blocker deepest in the chain behind this one, if there is another.
+
+    Args:
+        case: The job at one moment.
+        number: Position of the blocker.
+        blocker: The blocker.
+        holder: Positions by task, see `holders`.
+    """
     if blocker.task is None or not blocker.requirements:
         return None
     others = [holder.get(task) for task in case.teller.chain_tasks(blocker.task)]
@@ -315,8 +327,11 @@ def _failing(case: Case, blocker: Blocker, verdicts: Verdicts) -> BlockerLine:
 
 
 def _remedy(requirement: Requirement, verdicts: Verdicts) -> str:
-    if verdicts.gate is not Gate.BOARD:
-        return ""
+    return remedy_of(requirement) if verdicts.gate is Gate.BOARD else ""
+
+
+def remedy_of(requirement: Requirement) -> str:
+    """Return what is done where something is not good after the spray; empty if nothing is told."""
     from readiness.telling.board_lines import remedies
 
     return remedies().get(requirement.code, "")

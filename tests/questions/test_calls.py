@@ -6,9 +6,12 @@ from collections.abc import Callable
 
 import pytest
 
+from readiness.facts.vocabulary import Gate
 from readiness.pages.calls_text import calls_text
 from readiness.questions.calls import MOST_QUESTIONS, CallLine, CallsAnswer, calls
-from tests.builders import HEAD, ROOMS, TRIP, Asked, asked, facts, requirement, work
+from tests.builders import HEAD, ROOMS, TRIP, Asked, asked, at, facts, requirement, work
+from tests.diary.builders import Data
+from tests.gates import test_board as board
 from tests.stories.house import DISPATCHER, House, tiny
 
 __all__ = ["tiny"]
@@ -311,3 +314,52 @@ def test_nobody_is_called_about_a_trip_whose_crew_is_there(tiny: Build) -> None:
     assert calls([house.case]).overdue == 1
     house.at("2026-05-11 07:00").says("arrived", "Lea Brandt, crew lead")
     assert calls([house.case]).people == ()
+
+
+def after_the_spray(*further: Data, as_of: str = board.WEDNESDAY) -> CallsAnswer:
+    return calls([board.job(*further, as_of=as_of).case])
+
+
+def codes(answer: CallsAnswer) -> list[str]:
+    return sorted(line.code for person in answer.people for line in person.lines)
+
+
+def test_after_the_spray_nobody_is_called_while_only_the_clock_is_missing() -> None:
+    assert codes(after_the_spray(*board.SPRAYED, as_of="2026-05-11 20:00")) == []
+
+
+def test_once_the_hours_are_over_the_release_is_asked_for_and_nothing_else() -> None:
+    answer = after_the_spray(*board.SPRAYED, as_of="2026-05-12 14:30")
+    assert codes(answer) == ["release"]
+    assert answer.people[0].lines[0].until_says == "no start of board is agreed"
+
+
+def test_what_is_missing_for_the_release_is_said_in_the_call() -> None:
+    dirty = [entry for entry in board.SPRAYED if entry["kind"] != "cleaned"]
+    (person,) = after_the_spray(*dirty, as_of="2026-05-12 14:30").people
+    assert "no entry says that the crew has cleaned up since" in person.lines[0].says
+
+
+def test_after_the_release_everything_is_asked_that_waits_for_nothing_else() -> None:
+    """What is asked and what waits for it are together what holds the board up."""
+    found = board.job(*board.RELEASED)
+    asked_about = set(codes(calls([found.case])))
+    held = {each.code for each in found.blockers(Gate.BOARD, at(board.WEDNESDAY))}
+    assert asked_about <= held
+    assert {"depth-proven", "bond-holds"} <= asked_about
+
+
+def test_a_failed_check_asks_when_it_is_mended_and_a_passed_job_calls_nobody() -> None:
+    answer = after_the_spray(*board.RELEASED, board.LOW, *board.GOOD[1:])
+    (line,) = [line for person in answer.people for line in person.lines]
+    assert (line.code, line.says[:6]) == ("depth-proven", "Not so")
+    assert codes(after_the_spray(*board.RELEASED, *board.GOOD)) == []
+
+
+def test_a_promised_mending_is_waited_for() -> None:
+    no = board.yes("bond-holds", "2026-05-13T08:20:00", value="no", places=("bath.outer",))
+    when = {"value": "promised", "promised_by": "2026-05-14", "seen": "2026-05-13T08:30:00"}
+    promise = {**no, **when, "written": "2026-05-13T08:30:00Z"}
+    answer = after_the_spray(*board.RELEASED, *board.GOOD, no, promise)
+    assert [each.code for each in answer.waiting] == ["bond-holds"]
+    assert codes(answer) == []

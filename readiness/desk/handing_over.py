@@ -19,7 +19,7 @@ if TYPE_CHECKING:
     from readiness.desk.desk import Desk
     from readiness.diary.history import Noted
     from readiness.diary.seen import Answer, Reading
-    from readiness.job.rows import TripRow
+    from readiness.job.trip_rows import TripRow
     from readiness.telling.case import Case
 
 CARD_HEAD = "# Site card:"

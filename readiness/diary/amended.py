@@ -11,7 +11,8 @@ from __future__ import annotations
 from typing import TYPE_CHECKING, Any
 
 from readiness.diary import entries as kinds
-from readiness.job.rows import ObstructionRow, TradeRow, TripRow, WorkRow
+from readiness.job.rows import ObstructionRow, TradeRow, WorkRow
+from readiness.job.trip_rows import TripRow
 
 if TYPE_CHECKING:
     from collections.abc import Iterable

@@ -156,6 +156,8 @@ class TripNews:
     """Agreed or booked arrival."""
     agreed: bool = False
     offered: tuple[datetime, ...] = ()
+    offer_until: datetime | None = None
+    """Until when the offered arrivals are kept free, at the site."""
     arrived: int | None = None
     sprayed: Mapping[str, Day | None] = field(default_factory=dict)
     """Surfaces, or places as written, that are sprayed."""

@@ -214,6 +214,7 @@ class _Fold:
             arrival=row.agreed or row.booked,
             agreed=row.agreed is not None,
             offered=row.offered,
+            offer_until=row.offer_holds_until,
             arrived=self._past(row.arrived),
             sprayed={place: day for place, day in sprayed.items() if self._known(day)},
             last_foam=self._past(row.last_foam),

@@ -115,7 +115,7 @@ def slip(fold: Fold, entry: kinds.Slip, origin: Origin, name: str) -> None:
 def offered(fold: Fold, entry: kinds.DaysOffered, origin: Origin, name: str) -> None:
     """Note the days that the spray company offers."""
     del name
-    change_trip(fold, entry.trip, origin, offered=entry.moments)
+    change_trip(fold, entry.trip, origin, offered=entry.moments, offer_until=entry.holds_until)
 
 
 def confirmed(fold: Fold, entry: kinds.SiteConfirmed, origin: Origin, name: str) -> None:

@@ -17,7 +17,8 @@ if TYPE_CHECKING:
 
     from readiness.job.depth_rows import DepthRow
     from readiness.job.job import Job
-    from readiness.job.rows import SurfaceRow, TradeRow, TripRow
+    from readiness.job.rows import SurfaceRow, TradeRow
+    from readiness.job.trip_rows import TripRow
 
 
 def site_card(
@@ -136,6 +137,8 @@ def _trip(row: TripRow) -> Iterable[str]:
             yield f"{key} = {_text(str(value))}"
     if row.offered:
         yield f"offered = [{', '.join(_moment(moment) for moment in row.offered)}]"
+    if row.rig:
+        yield f"rig = {_text(row.rig)}"
     if row.sheet:
         yield f"sheet = {_text(row.sheet)}"
     if row.reserved:

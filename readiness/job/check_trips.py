@@ -12,6 +12,7 @@ from typing import TYPE_CHECKING
 from readiness.job.instruments import QUANTITY_OF, figure_read
 from readiness.job.places import PlaceError
 from readiness.job.temperatures import TemperatureDifference
+from readiness.job.trip_rows import rig_id
 from readiness.job.written import MisreadError
 
 if TYPE_CHECKING:
@@ -26,9 +27,12 @@ SPREAD = "above-dew-point"
 
 
 def check_trips(checking: Checking) -> None:
-    """Tell surfaces of two trips, and surfaces a trip speaks of that are not its own."""
+    """Tell surfaces of two trips or of none that a trip speaks of, and rigs called like trades."""
     first: dict[str, str] = {}
     for name, trip in checking.job.trips.items():
+        if rig_id(trip) in checking.job.trades:
+            what = f"a trade is called {rig_id(trip)} already, and calendars would be mixed up"
+            checking.tell(("trips", name, "rig"), what, read=trip.rig or "")
         try:
             surfaces = checking.job.place_names.surfaces(trip.surfaces)
             spoken_of = {

@@ -30,10 +30,10 @@ from readiness.job.rows import (
     StopRow,
     SurfaceRow,
     TradeRow,
-    TripRow,
     WaiverRow,
     WorkRow,
 )
+from readiness.job.trip_rows import TripRow
 from readiness.job.written import MisreadError, shown
 
 if TYPE_CHECKING:

@@ -44,10 +44,10 @@ from readiness.job.rows import (
     StopRow,
     SurfaceRow,
     TradeRow,
-    TripRow,
     WaiverRow,
     WorkRow,
 )
+from readiness.job.trip_rows import TripRow
 
 WorkLine = Annotated[
     Annotated[WorkRow, Tag("row")] | Annotated[Removed, Tag("removed")], Discriminator(kept)

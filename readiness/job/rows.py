@@ -162,6 +162,8 @@ class OfficeRow(Row):
     off: ClosedDays = ()
     for_: Places = Field(default=(), alias="for")
     """Approvals it gives; an approval that no office names is given by the first office."""
+    conditions: tuple[Text, ...] = ()
+    """What it asks for beyond the usual, told to every trade whose work it looks at."""
 
 
 class LinkRow(Row):
@@ -262,47 +264,6 @@ class ObstructionRow(Row):
     """When it comes back."""
     pull_takes: Duration | None = None
     fixed: Truth | None = None
-
-
-class TripRow(Row):
-    """One coming of a rig."""
-
-    name: Text = ""
-    surfaces: Places = ("all",)
-    agreed: Day | None = None
-    booked: Day | None = None
-    offered: Annotated[tuple[Moment, ...], BeforeValidator(as_many)] = ()
-    offer_holds_until: Moment | None = None
-    lasts: Duration | None = None
-    """From arrival to leaving, on the spray crew's calendar."""
-    lasts_at_most: Duration | None = None
-    """The pessimistic one; the keep-out is planned with it."""
-    keep_out: Duration | None = None
-    """The product sheet's time from the last foam until others may be let in."""
-    residents_after: Duration | None = None
-    """The sheet's time from the last foam until residents may be let in; without it the same."""
-    sheet: Text = ""
-    """Name or number of the product data sheet that was read."""
-    lots: Places = ()
-    """Lot numbers of the drums, for the closing record."""
-    zone: Places = ("all",)
-    """Who is kept out: rooms and storeys of one building, unit or contained area."""
-    confirmed: Day | None = None
-    """When the dispatcher confirmed that the rig comes as agreed."""
-    confirmed_by: Text = ""
-    arrived: Moment | None = None
-    sprayed: DaysByPlace = ()
-    last_foam: Moment | None = None
-    cleaned: Moment | None = None
-    ventilated: Truth | None = None
-    released: Moment | None = None
-    released_by: Text = ""
-    reserved: Places = ()
-    """Surfaces left unsprayed on purpose."""
-    left_exposed: Places = ()
-    """Surfaces that nothing will cover."""
-    depths: dict[Text, Length] = Field(default_factory=dict)
-    """Depth that this trip sprays, by place, where the rest waits for another one."""
 
 
 class AnswerRow(Row):

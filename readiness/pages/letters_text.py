@@ -95,9 +95,7 @@ def _letter(letter: Letter, year: int) -> Iterable[str]:
 def _entry(entry: Entry, year: int) -> Iterable[str]:
     same_day = entry.starts.date() == entry.ends.date()
     ends = f"{entry.ends:%H:%M}" if same_day else told(entry.ends, year)
-    word = "agreed" if entry.agreed else "booked"
-    word = "cancelled" if entry.cancelled else word
-    yield f"  {told(entry.starts, year)} to {ends}, {word}"
+    yield f"  {told(entry.starts, year)} to {ends}, {entry.standing}"
     yield from _wrapped(entry.title, "    ")
     for line in entry.says:
         yield from _wrapped(line, "      ")

@@ -266,7 +266,8 @@ def stays_told(entries: Iterable[Entry], as_of: datetime) -> Iterable[tuple[str,
         if last is not first:
             when = f"{when} to {day_told(last.starts, as_of.year)}"
         title = first.title.partition(" (day ")[0].removeprefix(TO_CONFIRM)
-        yield when, title, first.kind, "agreed" if first.agreed else "not agreed yet"
+        standing = "not agreed yet" if first.standing == "booked" else first.standing
+        yield when, title, first.kind, standing
 
 
 def alike_told(pairs: Iterable[tuple[str, tuple[str, ...]]]) -> Iterable[tuple[str, ...]]:

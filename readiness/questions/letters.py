@@ -17,6 +17,7 @@ from readiness.job.instants import instant_of
 from readiness.site.stays import BOARD
 from readiness.telling.calendar_entries import AS_OF, Entry, Version, tombstone, versioned
 from readiness.telling.changes import Change, Changes, base_of, untold
+from readiness.telling.confirmations import confirmations_of
 from readiness.telling.drafts import Drafts
 from readiness.telling.neighbours import trip_words
 from readiness.telling.notices import Notice, Post, notices
@@ -105,7 +106,8 @@ def batch(case: Case, state: SentState, *, every_move: bool = False, links: bool
     """
     as_of = case.teller.moment(case.outlook.seen.as_of)
     assert as_of is not None  # noqa: S101  the moment of a question has a date
-    drafts, occasions = Drafts(case, links=links), occasions_of(case)
+    drafts = Drafts(case, links=links)
+    occasions = (*occasions_of(case), *confirmations_of(case))
     versions = {
         recipient: _versions(case, found, state, as_of)
         for recipient, found in drafts.of_all(occasions)

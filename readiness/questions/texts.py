@@ -12,6 +12,7 @@ from dataclasses import dataclass
 from datetime import datetime
 from typing import TYPE_CHECKING
 
+from readiness.job.trip_rows import rig_id
 from readiness.telling.occasion_words import OccasionWords
 from readiness.telling.occasions import Occasion, OccasionKind, deadline_of, occasions_of
 from readiness.telling.recipients import CONTRACTOR, recipients_of
@@ -58,9 +59,10 @@ def texts(case: Case) -> TextsAnswer:
     mine: dict[str, list[Occasion]] = {}
     for occasion in occasions_of(case):
         if occasion.days[-1][1] > case.outlook.seen.as_of:
-            for trade in recipients_of(case, occasion):
+            for trade in recipients_of(case, occasion, writer.words.neighbours):
                 mine.setdefault(trade, []).append(occasion)
-    names = sorted({*mine, *case.site.job.trades} - {CONTRACTOR})
+    rigs = {rig_id(row) for row in case.site.job.trips.values()}
+    names = sorted({*mine, *case.site.job.trades} - {CONTRACTOR} - rigs)
     told = {name: writer.lines(name, mine.get(name, ())) for name in names}
     return TextsAnswer(
         job=case.site.job.name,

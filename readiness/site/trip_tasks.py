@@ -13,7 +13,7 @@ from typing import TYPE_CHECKING
 from readiness.job.durations import Duration
 from readiness.job.origin import Origin
 from readiness.job.places import resolve, surfaces_of
-from readiness.job.rows import TripRow
+from readiness.job.trip_rows import TripRow
 from readiness.site.parts import floor_square_feet, shared, surface_square_feet
 from readiness.site.places import SITE
 from readiness.site.site import TripTasks

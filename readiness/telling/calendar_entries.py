@@ -67,6 +67,17 @@ class Entry:
     """It falls away; it stays for a while so that nobody misses that."""
     ties: tuple[Tie, ...] = ()
     """Entries of the same calendar that it waits for, or that wait for it."""
+    asks: bool = False
+    """A word is wanted by its end; nobody comes."""
+
+    @property
+    def standing(self) -> str:
+        """Return in a word how sure it is."""
+        if self.cancelled:
+            return "cancelled"
+        if self.asks:
+            return "answer wanted"
+        return "agreed" if self.agreed else "booked"
 
 
 @dataclass(frozen=True, slots=True)

@@ -11,11 +11,13 @@ from typing import TYPE_CHECKING
 from readiness.facts.vocabulary import Where
 from readiness.telling.calendar_entries import Entry
 from readiness.telling.changes import DAY
+from readiness.telling.confirmations import open_before
 from readiness.telling.identity import entry_uid
 from readiness.telling.neighbours import trip_words
 from readiness.telling.occasion_words import OccasionWords
 from readiness.telling.occasions import Occasion, OccasionKind
 from readiness.telling.recipients import CONTRACTOR, OWNER, recipients_of
+from readiness.telling.returning import checks_when_back
 from readiness.telling.ties import tied
 
 if TYPE_CHECKING:
@@ -30,7 +32,9 @@ _BUSY = frozenset({OccasionKind.WORK, OccasionKind.SPRAY, OccasionKind.PULL, Occ
 _OWNERS = frozenset({OccasionKind.KEEP_OUT})
 """Occasions that the owner is told of."""
 
-_SAID_BY_ITSELF = frozenset({OccasionKind.KEEP_OUT, OccasionKind.LOOK, OccasionKind.BOARD})
+_SAID_BY_ITSELF = frozenset(
+    {OccasionKind.KEEP_OUT, OccasionKind.LOOK, OccasionKind.BOARD, OccasionKind.OFFER}
+)
 """Occasions whose title needs no name of a trade before it."""
 
 
@@ -47,7 +51,10 @@ class Drafts:
 
     def of_all(self, occasions: tuple[Occasion, ...]) -> Iterator[tuple[str, list[Entry]]]:
         """Yield each recipient with what is in the calendar; the contractor comes last."""
-        told = {occasion.item: recipients_of(self.case, occasion) for occasion in occasions}
+        told = {
+            occasion.item: recipients_of(self.case, occasion, self.words.neighbours)
+            for occasion in occasions
+        }
         trades = {trade for told_to in told.values() for trade in told_to} - {CONTRACTOR}
         for recipient in (*sorted(trades | {OWNER}), CONTRACTOR):
             if recipient == OWNER:
@@ -58,7 +65,8 @@ class Drafts:
             mine = [
                 entry
                 for occasion in occasions
-                if recipient == CONTRACTOR or recipient in told[occasion.item]
+                if recipient in told[occasion.item]
+                or (recipient == CONTRACTOR and occasion.kind is not OccasionKind.CONFIRM_WORK)
                 for entry in self._entries(occasion, recipient)
             ]
             if mine:
@@ -88,6 +96,7 @@ class Drafts:
         """Yield one entry per day; the later days of a stay are items of their own."""
         title, short = self.words.title(occasion), self.words.short(occasion)
         lines = self.words.lines(occasion)
+        lines += self._for(recipient, occasion)
         call = self._call(occasion, recipient)
         if recipient == CONTRACTOR and occasion.kind not in _SAID_BY_ITSELF:
             title = f"{self.case.teller.who(occasion.doer).name}: {title}"
@@ -112,7 +121,33 @@ class Drafts:
                 busy=occasion.kind in _BUSY
                 and (recipient != CONTRACTOR or occasion.doer == CONTRACTOR),
                 short=short,
+                asks=self.words.confirmations.asks(occasion),
             )
+
+    def _for(self, recipient: str, occasion: Occasion) -> tuple[str, ...]:
+        """Return what of an occasion only one recipient needs to know."""
+        if occasion.kind is OccasionKind.KEEP_OUT:
+            return (
+                *self.words.after_release(occasion, recipient),
+                *self._when_back((occasion.about,), recipient),
+            )
+        if occasion.kind is OccasionKind.WORK and recipient == occasion.doer:
+            return self._when_back(self.words.trips_to_release(occasion), recipient)
+        if occasion.kind is OccasionKind.CONFIRM_RIG and recipient == CONTRACTOR:
+            asked = (self.case.teller.who(name) for name in open_before(self.case, occasion.about))
+            names = [f"{who.name}, {who.phone}" if who.phone else who.name for who in asked]
+            return (f"Hear first from: {'; '.join(names)}",) if names else ()
+        return ()
+
+    def _when_back(self, trips: Iterable[str], recipient: str) -> tuple[str, ...]:
+        """Return what to check once the place is released."""
+        checks = (
+            check
+            for trip in trips
+            if self.site.trips[trip].release not in self.case.outlook.known.state.finished
+            for check in checks_when_back(self.site, trip, recipient)
+        )
+        return tuple(f"Check when you are back: {check}" for check in dict.fromkeys(checks))
 
     def _call(self, occasion: Occasion, recipient: str) -> str:
         """Return whom to call about it; for the contractor the one who comes."""

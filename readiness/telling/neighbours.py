@@ -42,16 +42,44 @@ class Neighbours:
         """Return what must be true before the tasks, each once, in the order of the site."""
         return self._told(tasks, self._before)
 
-    def after(self, tasks: Iterable[int]) -> tuple[str, ...]:
-        """Return what waits for the tasks, each once, in the order of the site."""
-        return self._told(tasks, self._after)
+    def after(self, tasks: Iterable[int], trade: str = "") -> tuple[str, ...]:
+        """Return what waits for the tasks, each once, in the order of the site.
 
-    def _told(self, tasks: Iterable[int], links: dict[int, list[int]]) -> tuple[str, ...]:
+        Args:
+            tasks: What is waited for.
+            trade: Tell only what this trade does.
+        """
+        return self._told(tasks, self._after, trade)
+
+    def trades_after(self, tasks: Iterable[int]) -> frozenset[str]:
+        """Return the trades that wait for the tasks."""
+        finished = self.case.outlook.known.state.finished
+        rows = [
+            self.case.site.tasks[t] for t in self._near(tasks, self._after) if t not in finished
+        ]
+        return frozenset(row.trade for row in rows if row.trade is not None)
+
+    def _told(
+        self, tasks: Iterable[int], links: dict[int, list[int]], trade: str = ""
+    ) -> tuple[str, ...]:
         asked = set(tasks)
         own = {self.case.site.tasks[task].stay for task in asked}
+        found = self._near(asked, links)
+        finished = self.case.outlook.known.state.finished
+        names = dict.fromkeys(
+            self._named(task)
+            for task in sorted(found)
+            if task not in finished
+            and self.case.site.tasks[task].stay not in own
+            and (not trade or self.case.site.tasks[task].trade == trade)
+        )
+        return shortened(tuple(names))
+
+    def _near(self, tasks: Iterable[int], links: dict[int, list[int]]) -> set[int]:
+        """Return the next tasks that somebody does."""
         found: set[int] = set()
         passed: set[int] = set()
-        waiting = [near for task in asked for near in links[task]]
+        waiting = [near for task in tasks for near in links[task]]
         while waiting:
             task = waiting.pop()
             if self.case.site.tasks[task].kind not in _PASSED_THROUGH:
@@ -59,13 +87,7 @@ class Neighbours:
             elif task not in passed:
                 passed.add(task)
                 waiting.extend(links[task])
-        finished = self.case.outlook.known.state.finished
-        names = dict.fromkeys(
-            self._named(task)
-            for task in sorted(found)
-            if task not in finished and self.case.site.tasks[task].stay not in own
-        )
-        return shortened(tuple(names))
+        return found
 
     def _named(self, task: int) -> str:
         site, teller = self.case.site, self.case.teller

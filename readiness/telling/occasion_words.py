@@ -12,8 +12,10 @@ from readiness.facts.vocabulary import Order
 from readiness.job.places import surfaces_of
 from readiness.site.places import SITE
 from readiness.telling.calendar_entries import AS_OF
+from readiness.telling.confirmation_words import ConfirmationWords
 from readiness.telling.neighbours import Neighbours, shortened, trip_words
 from readiness.telling.occasions import Occasion, OccasionKind, deadline_of
+from readiness.telling.recipients import CONTRACTOR
 
 if TYPE_CHECKING:
     from collections.abc import Callable
@@ -46,6 +48,7 @@ class OccasionWords:
         self.case = case
         self.teller = case.teller
         self.neighbours = Neighbours(case)
+        self.confirmations = ConfirmationWords(case, self.neighbours)
 
     def title(self, occasion: Occasion) -> str:
         """Return the title: what to do, where, and by when."""
@@ -58,6 +61,8 @@ class OccasionWords:
             OccasionKind.BACK: self._thing_title,
             OccasionKind.BOARD: self._board_title,
         }
+        if occasion.kind not in titles:
+            return self.confirmations.title(occasion)
         title = titles[occasion.kind](occasion)
         return title if occasion.agreed or occasion.kind in _LOUD else f"To confirm: {title}"
 
@@ -72,6 +77,8 @@ class OccasionWords:
             OccasionKind.BACK: self._thing_lines,
             OccasionKind.BOARD: self._board_lines,
         }
+        if occasion.kind not in told:
+            return self.confirmations.lines(occasion)
         return told[occasion.kind](occasion)
 
     def short(self, occasion: Occasion) -> str:
@@ -83,13 +90,15 @@ class OccasionWords:
             return f"Keep-out, {trip_words(self.case, occasion.about)}"
         if occasion.kind is OccasionKind.BOARD:
             return "Board may start"
-        title = {
+        titles = {
             OccasionKind.SPRAY: self._spray_title,
             OccasionKind.LOOK: self._look_title,
             OccasionKind.PULL: self._thing_title,
             OccasionKind.BACK: self._thing_title,
-        }[occasion.kind]
-        return title(occasion).partition(";")[0]
+        }
+        if occasion.kind not in titles:
+            return self.confirmations.short(occasion)
+        return titles[occasion.kind](occasion).partition(";")[0]
 
     # --- work ------------------------------------------------------------------------------
 
@@ -122,14 +131,25 @@ class OccasionWords:
 
     def waits_for_release(self, occasion: Occasion) -> bool:
         """Say whether a work belongs behind the release of a trip that is not released."""
+        return bool(self.trips_to_release(occasion))
+
+    def trips_to_release(self, occasion: Occasion) -> tuple[str, ...]:
+        """Return the trips that a work belongs behind and that are not released."""
         site, finished = self.case.site, self.case.outlook.known.state.finished
-        return any(
-            order in (Order.AFTER, Order.CLOSING_UP)
-            and surface in site.trip_of
-            and site.trips[site.trip_of[surface]].release not in finished
+        trips = {
+            site.trip_of[surface]
             for task in occasion.tasks
             for surface, order in site.orders.get(task, {}).items()
-        )
+            if order in (Order.AFTER, Order.CLOSING_UP) and surface in site.trip_of
+        }
+        return tuple(trip for trip in sorted(trips) if site.trips[trip].release not in finished)
+
+    def after_release(self, keep_out: Occasion, recipient: str) -> tuple[str, ...]:
+        """Return what waits for a release: all of it for the contractor, else one's own work."""
+        trip = self.case.site.trips[keep_out.about]
+        trade = "" if recipient in {CONTRACTOR, keep_out.doer} else recipient
+        after = self.neighbours.after((trip.release,), trade)
+        return (f"Waits for the release: {'; '.join(after)}",) if after else ()
 
     def _work_lines(self, occasion: Occasion) -> tuple[str, ...]:
         if not occasion.tasks:
@@ -178,9 +198,12 @@ class OccasionWords:
         asked: dict[str, None] = {}
         for approval in site.approvals:
             office = self.teller.who(site.office_of[approval.id]).name
+            row = site.job.offices.get(site.office_of[approval.id])
             for surface, tasks in approval.covers.items():
                 if not set(occasion.tasks) & set(tasks):
                     continue
+                for condition in row.conditions if row is not None else ():
+                    asked[f"Condition of {office}: {condition}"] = None
                 about = [
                     look
                     for look in seen.looks.get(approval.id, ())
@@ -330,6 +353,7 @@ class OccasionWords:
     def _thing_lines(self, occasion: Occasion) -> tuple[str, ...]:
         kind = self._thing(occasion).kind
         lines = ["On paper only. Not agreed yet: please call."]
+        lines += self._around(occasion)
         if kind.entails:
             lines.append(f"Brings with it: {'; '.join(shortened(kind.entails))}")
         if kind.licensed:
@@ -345,9 +369,12 @@ class OccasionWords:
     def _board_lines(self, occasion: Occasion) -> tuple[str, ...]:
         del occasion
         before = self.neighbours.before((self.case.site.board_start,))
-        if not before:
-            return ("Nothing may be covered before it is passed.",)
-        return (f"Must be done first: {'; '.join(before)}",)
+        first = f"Must be done first: {'; '.join(before)}"
+        after = self.neighbours.after((self.case.site.board_start,))
+        return (
+            first if before else "Nothing may be covered before it is passed.",
+            *((f"Waits for this: {'; '.join(after)}",) if after else ()),
+        )
 
 
 def _date(case: Case, instant: int, occasion: Occasion) -> str:

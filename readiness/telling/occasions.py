@@ -44,6 +44,9 @@ class OccasionKind(StrEnum):
     PULL = "pull"
     BACK = "set again"
     BOARD = "board"
+    CONFIRM_RIG = "confirm the rig"
+    CONFIRM_WORK = "confirm work"
+    OFFER = "answer an offer"
 
 
 @dataclass(frozen=True, slots=True)

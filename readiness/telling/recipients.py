@@ -8,11 +8,13 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from readiness.facts.vocabulary import Where
+from readiness.job.trip_rows import rig_id
 from readiness.site.task import TaskKind
 from readiness.telling.occasions import Occasion, OccasionKind
 
 if TYPE_CHECKING:
     from readiness.telling.case import Case
+    from readiness.telling.neighbours import Neighbours
 
 CONTRACTOR = "contractor"
 """Who is told everything."""
@@ -21,13 +23,42 @@ OWNER = "owner"
 """Who is told when to be out, in plain words, and nothing else."""
 
 
-def recipients_of(case: Case, occasion: Occasion) -> frozenset[str]:
-    """Return the trades that an occasion concerns."""
+_OF_THE_CREW = frozenset(
+    {OccasionKind.SPRAY, OccasionKind.KEEP_OUT, OccasionKind.CONFIRM_RIG, OccasionKind.OFFER}
+)
+"""What stands in the calendar of a trip's rig, beside the looks that the trip waits for."""
+
+
+def recipients_of(case: Case, occasion: Occasion, neighbours: Neighbours) -> frozenset[str]:
+    """Return the trades that an occasion concerns, and the rigs."""
+    rigs = _rigs(case, occasion)
     if occasion.kind is OccasionKind.KEEP_OUT:
-        return _kept_out(case, occasion)
+        return _kept_out(case, occasion) | rigs
     if occasion.kind is OccasionKind.LOOK:
-        return _looked_at(case, occasion)
-    return frozenset({occasion.doer})
+        waiting = neighbours.trades_after(occasion.tasks)
+        return _looked_at(case, occasion) | waiting | rigs
+    if occasion.kind is OccasionKind.OFFER:
+        crew = case.site.tasks[case.site.trips[occasion.about].set_up].trade or "spray"
+        return frozenset({occasion.doer, crew}) | rigs
+    return frozenset({occasion.doer}) | rigs
+
+
+def _rigs(case: Case, occasion: Occasion) -> frozenset[str]:
+    """Return the rigs of the trips that an occasion is about, as far as they are named."""
+    if occasion.kind in _OF_THE_CREW:
+        trips = {occasion.about}
+    elif occasion.kind is OccasionKind.LOOK:
+        trips = {
+            approval.trip
+            for approval in case.site.approvals
+            if approval.id == occasion.about
+            and approval.before_foam
+            and not set(occasion.surfaces).isdisjoint(approval.looks)
+        }
+    else:
+        return frozenset()
+    rigs = {rig_id(case.site.job.trips.get(trip)) for trip in trips}
+    return frozenset(rigs - {""})
 
 
 def _kept_out(case: Case, occasion: Occasion) -> frozenset[str]:

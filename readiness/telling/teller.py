@@ -10,6 +10,7 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from readiness.job.instants import is_dated, moment_of
+from readiness.job.trip_rows import rig_id
 from readiness.schedule.chains import chain
 from readiness.schedule.state import Hold
 from readiness.site.calendars import zone_days
@@ -108,6 +109,10 @@ class Teller:
         if name in ("crew lead", "dispatcher") and "spray" in job.trades:
             firm = job.trades["spray"]
             return Who(name, firm.name or self._trade("spray"), firm.phone, name)
+        rig = next((row.rig for row in job.trips.values() if rig_id(row) == name), None)
+        if rig is not None:
+            crew = self.who("spray")
+            return Who(name, f"{crew.name}, rig {rig}", crew.phone, "rig")
         if name == "contractor":
             return Who(name, job.site.contact or "the contractor", job.site.phone, "contractor")
         return Who(name, self._trade(name), "", self._trade(name))

@@ -15,6 +15,7 @@ from readiness.schedule.worktime import Worktime
 from readiness.site.task import LinkKind
 from readiness.telling.calendar_entries import Entry, Tie
 from readiness.telling.changes import base_of
+from readiness.telling.confirmations import ABOUT_WORDS
 from readiness.telling.occasions import Occasion, OccasionKind
 
 if TYPE_CHECKING:
@@ -64,12 +65,15 @@ def tied(case: Case, occasions: Iterable[Occasion], entries: Iterable[Entry]) ->
 
 
 def _tasks(case: Case, occasion: Occasion) -> tuple[int, ...]:
-    """Return the tasks whose links an occasion stands for; a keep-out ends with its release."""
+    """Return the tasks whose links an occasion stands for; a keep-out ends with its release.
+
+    A word that is wanted asks about tasks, and does none of them.
+    """
     if occasion.kind is OccasionKind.KEEP_OUT:
         return (case.site.trips[occasion.about].release,)
     if occasion.kind is OccasionKind.BOARD:
         return (case.site.board_start,)
-    return occasion.tasks
+    return () if occasion.kind in ABOUT_WORDS else occasion.tasks
 
 
 def _gap(case: Case, link: Link, earlier: Entry) -> int:

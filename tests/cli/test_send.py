@@ -43,7 +43,7 @@ def test_the_answer_has_one_line_per_file(job: Path, tmp_path: Path) -> None:
     lines = send(job, "--out", tmp_path / "out").stdout.splitlines()
     assert lines[0] == "Alder Street 14: as of Mon 4 May 2026 06:30 (America/New_York)"
     assert lines[1] == f"wrote 5 calendars to {tmp_path / 'out'}:"
-    assert lines[2] == "  electrician.ics    3 entries  Bao Electric, 555-0142"
+    assert lines[2] == "  electrician.ics    4 entries  Bao Electric, 555-0142"
     assert "not sent: no agreed or booked date: Reed Plumbing, 555-0144" in lines
     assert "  Set tub" in lines
 

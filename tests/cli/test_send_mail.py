@@ -66,10 +66,11 @@ def test_each_entry_of_a_trade_with_an_address_is_one_invitation(job: Path) -> N
     assert sorted(mails(job)) == [
         "electrician-cable-day-2.eml",
         "electrician-cable.eml",
+        "electrician-trip-first-confirm-electrician.eml",
         "electrician-trip-first-keep-out.eml",
     ]
     assert "no mail address: Reed Plumbing (plumber.ics)" in ran.err
-    assert "3 mails are in" in ran.err
+    assert "4 mails are in" in ran.err
     assert "nothing was sent" in ran.err
 
 
@@ -139,7 +140,10 @@ def test_what_was_never_mailed_is_not_cancelled_by_mail(job: Path) -> None:
     send(job)
     note(job, "struck", "cable", at="2026-05-04 08:00")
     send(job, "--mail", at="2026-05-04 09:00")
-    assert sorted(mails(job)) == ["electrician-trip-first-keep-out.eml"]
+    assert sorted(mails(job)) == [
+        "electrician-trip-first-confirm-electrician.eml",
+        "electrician-trip-first-keep-out.eml",
+    ]
 
 
 def test_without_an_address_to_answer_to_nothing_is_written(job: Path) -> None:

@@ -14,7 +14,7 @@ from typing import Any
 from pydantic import BaseModel
 from pydantic.fields import FieldInfo
 
-from readiness.job import chance_rows, depth_rows, foam_rows, rows
+from readiness.job import chance_rows, depth_rows, foam_rows, rows, trip_rows
 from readiness.job.bookings import Booking
 from readiness.job.days_off import DaysOff
 from readiness.job.foam_quantities import BoardFeet, Density, Permeance, Resistance, SprayRate
@@ -37,7 +37,7 @@ TABLES: dict[str, type[BaseModel]] = {
     "work": rows.WorkRow,
     "approvals": rows.ApprovalRow,
     "obstructions": rows.ObstructionRow,
-    "trips": rows.TripRow,
+    "trips": trip_rows.TripRow,
     "requirements": rows.RequirementChange,
     "answers": rows.AnswerRow,
     "readings": rows.ReadingRow,

@@ -81,6 +81,7 @@ def test_a_server_keeps_each_entry_once_and_moves_it_in_place(server: str, tmp_p
     assert [row[1:] for row in sorted(first, key=lambda row: row[1])] == [
         ("05-06 07:00", 0),
         ("05-07 07:00", 0),
+        ("05-08 15:00", 0),
         ("05-11 07:00", 0),
     ]
     edit(job, "agreed = 2026-05-06", "agreed = 2026-05-07")

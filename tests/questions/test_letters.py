@@ -146,6 +146,10 @@ def test_the_contractor_sees_everything_and_is_told_whom_to_call() -> None:
             "Bao Electric: Pull cable, Bath, Kitchen; before the foam Mon 11 May"
             "; 3 Cedar Lane (day 2 of 2)"
         ),
+        (
+            "Pell Foam: Confirm by Fri 8 May 15:30: the rig comes Mon 11 May 07:00, first trip"
+            "; 3 Cedar Lane"
+        ),
         "Pell Foam: Spray foam, Bath outer, Kitchen outer (first trip); 3 Cedar Lane",
         "KEEP OUT until released, not before Tue 12 May 17:00, as of Mon 4 May 06:30: Cedar Lane 3",
     ]
@@ -378,6 +382,7 @@ tub-1 = { is = "tub", blocks = ["bath.outer"], pull = 2026-05-08, reset = 2026-0
     found = entries(told(tub + TRIP), "plumber")
     assert [(each.kind, f"{each.starts:%m-%d}") for each in found] == [
         ("pull", "05-08"),
+        ("confirm work", "05-08"),
         ("keep-out", "05-11"),
         ("set again", "05-14"),
     ]

@@ -115,6 +115,7 @@ SAID_OTHERWISE = {
     "office": "by",
     "off_trade": "",
     "extra_trade": "",
+    "late_trade": "",
     "is_": "a",
     "blocks": "in front of",
 }

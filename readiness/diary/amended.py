@@ -43,18 +43,12 @@ def _amended_by(job: Job, entry: kinds.AnyEntry) -> Job:
         case kinds.ThingSet() if entry.thing not in job.obstructions and entry.is_:
             row = ObstructionRow.model_validate({"is": entry.is_, "blocks": entry.blocks})
             return _changed(job, "obstructions", entry.thing, row)
-        case kinds.TradeOff() if entry.off_trade in job.trades:
-            trade = job.trades[entry.off_trade]
-            working = trade.model_copy(update={"off": (*trade.off, *entry.days)})
-            return _changed(job, "trades", entry.off_trade, working)
-        case kinds.TradeExtra():
-            trade = job.trades.get(entry.extra_trade) or TradeRow()
-            coming = trade.model_copy(update={"extra": (*trade.extra, *entry.days)})
-            return _changed(job, "trades", entry.extra_trade, coming)
+        case kinds.TradeOff() | kinds.TradeExtra() | kinds.TradeLate():
+            return _with_shifts(job, entry)
         case kinds.CrewsBrought():
-            work = job.work.get(entry.work) or WorkRow()
-            brought = work.model_copy(update={"crews_on": entry.crews})
-            return _changed(job, "work", entry.work, brought)
+            return _with_work(job, entry.work, {"crews_on": entry.crews})
+        case kinds.WorkTakes() if job.work.get(entry.work) is not False:
+            return _with_work(job, entry.work, {"takes": entry.takes})
         case _:
             return job
 
@@ -86,6 +80,28 @@ def _with_trip(job: Job, entry: kinds.TripChanged) -> Job:
             left = tuple(s for s in job.place_names.surfaces(other.surfaces) if s not in taken)
             job = _changed(job, "trips", name, other.model_copy(update={"surfaces": left}))
     return job
+
+
+def _with_shifts(job: Job, entry: kinds.TradeOff | kinds.TradeExtra | kinds.TradeLate) -> Job:
+    """Return the job with days, or an evening, on which a trade comes or does not."""
+    if isinstance(entry, kinds.TradeOff):
+        trade = job.trades.get(entry.off_trade)
+        if trade is None:
+            return job
+        trade = trade.model_copy(update={"off": (*trade.off, *entry.days)})
+        return _changed(job, "trades", entry.off_trade, trade)
+    if isinstance(entry, kinds.TradeExtra):
+        trade = job.trades.get(entry.extra_trade) or TradeRow()
+        trade = trade.model_copy(update={"extra": (*trade.extra, *entry.days)})
+        return _changed(job, "trades", entry.extra_trade, trade)
+    trade = job.trades.get(entry.late_trade) or TradeRow()
+    trade = trade.model_copy(update={"late": (*trade.late, *entry.until)})
+    return _changed(job, "trades", entry.late_trade, trade)
+
+
+def _with_work(job: Job, name: str, update: dict[str, Any]) -> Job:
+    work = job.work.get(name) or WorkRow()
+    return _changed(job, "work", name, work.model_copy(update=update))
 
 
 def _with_bay(job: Job, entry: kinds.BayReserved) -> Job:

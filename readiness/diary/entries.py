@@ -50,9 +50,11 @@ from readiness.diary.trip_entries import (
     Sprayed,
     Stopped,
     TradeExtra,
+    TradeLate,
     TradeOff,
     TripChanged,
     Ventilated,
+    WorkTakes,
 )
 
 AnyEntry = Annotated[
@@ -77,6 +79,8 @@ AnyEntry = Annotated[
     | SealedByHand
     | TradeOff
     | TradeExtra
+    | TradeLate
+    | WorkTakes
     | CrewsBrought
     | Slip
     | ChangeOrder
@@ -143,11 +147,13 @@ __all__ = [
     "ThingPulled",
     "ThingSet",
     "TradeExtra",
+    "TradeLate",
     "TradeOff",
     "TripChanged",
     "Ventilated",
     "WorkBegun",
     "WorkDone",
     "WorkNotDone",
+    "WorkTakes",
     "name_of",
 ]

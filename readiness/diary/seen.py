@@ -89,6 +89,8 @@ class Look(NamedTuple):
     """Whose statement it is, where `by` is the office; empty for the job file."""
     rank: int = 0
     """Later statements have higher ranks; those of the job file have none."""
+    wanted: datetime | None = None
+    """A slot that was asked for in place of a confirmed one."""
 
 
 class Placed(NamedTuple):

@@ -48,6 +48,8 @@ class ApprovalRequested(Entry):
     approval: Text
     surfaces: Places = ("all",)
     slot: Moment | None = None
+    wanted: Moment | None = None
+    """Another slot that is asked for in place of a confirmed one; not confirmed yet."""
 
 
 class ApprovalTold(Entry):

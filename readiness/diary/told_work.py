@@ -75,6 +75,7 @@ def requested(fold: Fold, entry: kinds.ApprovalRequested, origin: Origin, name: 
         correct="",
         origin=origin,
         at=fold.at(entry.seen),
+        wanted=entry.wanted,
     )
     fold.looks.setdefault(entry.approval, []).append(look)
     for surface in fold.surfaces(entry.surfaces):

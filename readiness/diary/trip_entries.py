@@ -89,6 +89,23 @@ class TradeExtra(Entry):
     days: tuple[date, ...]
 
 
+class TradeLate(Entry):
+    """Evenings on which a trade works on, each until its time."""
+
+    kind: Literal["late"] = "late"
+    late_trade: Text
+    until: tuple[Moment, ...]
+
+
+class WorkTakes(Entry):
+    """Another duration of a work from now on: done the fast way, or dried with heat."""
+
+    kind: Literal["takes"] = "takes"
+    work: Text
+    takes: Duration
+    reason: Text = ""
+
+
 class CrewsBrought(Entry):
     """How many crews a trade sends for one work."""
 

@@ -85,12 +85,13 @@ def requested(listener: Listener, words: list[str], options: Mapping[str, str]) 
         "approval": approval,
         "surfaces": places_of(listener, words[1:]),
     }
-    if "slot" in options:
-        slot = when_of(listener, options["slot"])
-        if not isinstance(slot, datetime):
-            message = "a slot needs its hour"
-            raise NoteRefused(message, 'write it like: --slot "thu 7 may 09:00"')
-        fields["slot"] = slot.isoformat()
+    for name in ("slot", "wanted"):
+        if name in options:
+            slot = when_of(listener, options[name])
+            if not isinstance(slot, datetime):
+                message = "a slot needs its hour"
+                raise NoteRefused(message, f'write it like: --{name} "thu 7 may 09:00"')
+            fields[name] = slot.isoformat()
     return fields
 
 

@@ -20,6 +20,8 @@ from readiness.exchange.note_listener import (
     when_of,
 )
 from readiness.exchange.note_site_forms import SHARE
+from readiness.job.durations import Duration
+from readiness.job.written import MisreadError
 
 
 def confirmed(*, yes: bool) -> Build:
@@ -128,6 +130,30 @@ def _trade_and_day(listener: Listener, words: list[str]) -> tuple[str, str]:
     day = when_of(listener, " ".join(words[1:]) or "?")
     only_day = day.date() if isinstance(day, datetime) else day
     return trade, only_day.isoformat()
+
+
+def late(listener: Listener, words: list[str], options: Mapping[str, str]) -> Fields:
+    """Read until when a trade works on in the evening of a day."""
+    del options
+    trade = completed(words[0], listener.job.trades, "trade")
+    until = when_of(listener, " ".join(words[1:]) or "?")
+    if not isinstance(until, datetime):
+        message = "an evening needs the hour until which the trade works"
+        raise NoteRefused(message, 'write it like: late plumber "thu 7 may 20:00"')
+    return {"kind": "late", "late_trade": trade, "until": [until.isoformat()]}
+
+
+def takes(listener: Listener, words: list[str], options: Mapping[str, str]) -> Fields:
+    """Read how long a work takes from now on."""
+    work = completed(words[0], listener.works, "work")
+    try:
+        duration = Duration.parse(" ".join(words[1:]))
+    except MisreadError as error:
+        raise NoteRefused(str(error), 'write it like: takes wires "2 d"') from None
+    fields: Fields = {"kind": "takes", "work": work, "takes": str(duration)}
+    if "reason" in options:
+        fields["reason"] = options["reason"]
+    return fields
 
 
 def crews(listener: Listener, words: list[str], options: Mapping[str, str]) -> Fields:

@@ -28,6 +28,7 @@ OPTIONS = frozenset(
         "trip",
         "reason",
         "slot",
+        "wanted",
         "is",
         "blocks",
         "correct",
@@ -118,7 +119,9 @@ FORMS: dict[str, Form] = {
     "not-done": Form("not-done WORK [PLACES]", "it is not, after all", site_forms.work("not-done")),
     "begun": Form("begun WORK [PLACES] [60 % | 3 h left]", "work is under way", site_forms.begun),
     "requested": Form(
-        "requested APPROVAL [SURFACES] [--slot WHEN]", "the office is asked", site_forms.requested
+        "requested APPROVAL [SURFACES] [--slot WHEN] [--wanted WHEN]",
+        "the office is asked",
+        site_forms.requested,
     ),
     **{
         verb: Form(
@@ -175,6 +178,10 @@ FORMS: dict[str, Form] = {
     "sealed": Form("sealed SURFACES", "sealed by hand", site_forms.sealed),
     "off": Form("off TRADE DAY", "a trade does not come", trip_forms.off),
     "extra": Form("extra TRADE DAY", "a trade comes on a day off", trip_forms.extra),
+    "late": Form("late TRADE WHEN", "a trade works on until then", trip_forms.late),
+    "takes": Form(
+        "takes WORK DURATION [--reason WHY]", "it takes so long from now on", trip_forms.takes
+    ),
     "crews": Form("crews WORK NUMBER", "so many crews come for a work", trip_forms.crews),
     "change": Form(
         'change "WHAT" SURFACES [--works WORK] [--by WHO] [--agreed-by WHO]',

@@ -141,7 +141,8 @@ def _overlaps(outlook: Outlook) -> Iterator[Finding]:
     for task in site.tasks:
         dated = is_dated(forecast.start[task.index]) and is_dated(forecast.finish[task.index])
         open_work = task.kind is TaskKind.WORK and task.index not in state.finished
-        if open_work and dated and task.minutes and task.trade:
+        # What dries by the clock keeps no crew busy
+        if open_work and dated and task.minutes and task.trade and task.calendar is not None:
             by_trade.setdefault(task.trade, []).append(task.index)
     for trade, indexes in by_trade.items():
         row = site.job.trades.get(trade)

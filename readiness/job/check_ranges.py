@@ -48,14 +48,20 @@ def _check_range(checking: Checking, name: str, row: WorkRow) -> None:
 
 
 def _check_fast(checking: Checking, name: str, row: WorkRow) -> None:
-    """Tell a fast way that takes longer than the usual one, or is not counted alike."""
-    fast, usual = row.fast_takes, row.takes
-    if fast is None or usual is None:
+    """Tell a fast way, or a drying with heat, that takes longer than usual or counts otherwise."""
+    usual = row.takes
+    if usual is None:
         return
-    if fast.clock != usual.clock or fast.minutes(_DAY_MINUTES) > usual.minutes(_DAY_MINUTES):
-        what = f"the fast way takes {fast}, the usual one {usual}"
-        hint = "write a shorter time, counted like takes"
-        checking.tell(("work", name, "fast_takes"), what, read=str(fast), hint=hint)
+    for key, says, short in (
+        ("fast_takes", "the fast way takes", row.fast_takes),
+        ("dried_takes", "with heat it takes", row.dried_takes),
+    ):
+        if short is None:
+            continue
+        if short.clock != usual.clock or short.minutes(_DAY_MINUTES) > usual.minutes(_DAY_MINUTES):
+            what = f"{says} {short}, the usual one {usual}"
+            hint = "write a shorter time, counted like takes"
+            checking.tell(("work", name, key), what, read=str(short), hint=hint)
 
 
 def _check_order(

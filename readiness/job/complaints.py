@@ -11,6 +11,7 @@ from hashlib import sha256
 from typing import TYPE_CHECKING, Any
 
 from readiness.job.chance_rows import ChancesRow
+from readiness.job.cost_rows import CostsRow
 from readiness.job.depth_rows import DepthRow
 from readiness.job.foam_rows import AllowanceRow, ProductRow, RatesRow
 from readiness.job.job import Job
@@ -19,7 +20,6 @@ from readiness.job.problems import Problem, did_you_mean, nearest
 from readiness.job.rows import (
     AnswerRow,
     ApprovalRow,
-    CostsRow,
     LinkRow,
     ObstructionRow,
     OfficeRow,

@@ -14,6 +14,7 @@ from pydantic import BeforeValidator, Discriminator, Field, Tag
 from readiness.facts.vocabulary import JobKind
 from readiness.job.bookings import Booking
 from readiness.job.chance_rows import ChancesRow
+from readiness.job.cost_rows import CostsRow
 from readiness.job.depth_rows import DepthRow
 from readiness.job.fields import (
     Id,
@@ -33,7 +34,6 @@ from readiness.job.places import PlaceNames
 from readiness.job.rows import (
     AnswerRow,
     ApprovalRow,
-    CostsRow,
     ObstructionRow,
     OfficeRow,
     ReadingRow,

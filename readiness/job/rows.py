@@ -34,7 +34,6 @@ from readiness.job.fields import (
     Day,
     DaysByPlace,
     Done,
-    Id,
     Moment,
     Money,
     Note,
@@ -144,6 +143,8 @@ class TradeRow(Row):
     off: ClosedDays = ()
     extra: Annotated[tuple[PlainDay, ...], BeforeValidator(as_many)] = ()
     """Days off on which it comes all the same, e.g. one Saturday; it works its usual shift then."""
+    late: Annotated[tuple[Moment, ...], BeforeValidator(as_many)] = ()
+    """Evenings: on each of these days it works on until that time."""
     crews: Count = 1
 
 
@@ -192,9 +193,11 @@ class WorkRow(Row):
     takes_at_most: Duration | None = None
     """When little goes well; only `chance` reads it."""
     fast_takes: Duration | None = None
-    """How long it takes if it is hurried; only `plan` reads it."""
+    """How long it takes if it is hurried; only `plan` and `ways` read it."""
     fast_costs: Money | None = None
     """What hurrying it costs more, in the currency of `[costs]`."""
+    dried_takes: Duration | None = None
+    """How long it takes if heat or a dehumidifier runs all the time; only `ways` reads it."""
     crews_on: Count | None = None
     together: Truth | None = None
     weights: dict[Text, Weight] | None = None
@@ -324,36 +327,3 @@ class StopRow(Row):
     at: Moment
     places: Places = ("all",)
     lifted: Moment | None = None
-
-
-class CostsRow(Row):
-    """Your own prices; what is left out is not guessed, and a sum without it says so."""
-
-    currency: Text = ""
-    """What the amounts are counted in, e.g. `USD`; it stands behind every figure."""
-    trip: Money | None = None
-    """One coming of the rig, wasted or further: crew, fuel, drums warmed."""
-    day: Money | None = None
-    """One working day that the whole job stands still."""
-    trade_day: Money | None = None
-    """One working day of a trade's crew: come extra, or kept away."""
-    trade_days: dict[Id, Money] = Field(default_factory=dict)
-    """The same for single trades, by id."""
-    move: Money | None = None
-    """Moving one date that was agreed or booked."""
-    shift: Money | None = None
-    """One extra shift of a trade, beside its usual hours."""
-    crew: Money | None = None
-    """Bringing one more crew of a trade."""
-    approval: Money | None = None
-    """One more look of an office."""
-    heat_hour: Money | None = None
-    """One hour of heating or drying the place."""
-    seal: Money | None = None
-    """Sealing one surface by hand."""
-    rebook: Duration | None = None
-    """How long it takes until a rig that came in vain comes again, in the job's working days."""
-    cut_out: Money | None = None
-    """Cutting foam out again, for each square foot."""
-    foam: Money | None = None
-    """Spraying foam, for each board foot."""

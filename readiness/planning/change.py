@@ -29,6 +29,14 @@ class ChangeKind(StrEnum):
     """One more crew is brought for a work, so that several places are worked at once."""
     EXTRA = "extra"
     """A trade comes on a day on which it does not work otherwise."""
+    EVENING = "evening"
+    """A trade works on into the evening of a day on which it is there anyway."""
+    FAST = "fast"
+    """A work is done the fast way that its line names."""
+    DRY = "dry"
+    """Heat or a dehumidifier runs, so that something dries sooner."""
+    SLOT = "slot"
+    """An office is asked for an earlier slot than the one it has confirmed."""
     LEAVE = "leave"
     """Surfaces are left to another trip."""
 
@@ -36,7 +44,13 @@ class ChangeKind(StrEnum):
 TAKES_OUT = frozenset({ChangeKind.LEAVE, ChangeKind.SEAL})
 """Kinds that take a surface out of the asked trip."""
 
-LAID_OUT_ANEW = TAKES_OUT | {ChangeKind.CREW, ChangeKind.EXTRA}
+OF_A_STAY = frozenset({ChangeKind.CREW, ChangeKind.FAST, ChangeKind.DRY, ChangeKind.SLOT})
+"""Kinds that act on one work, or on the looks of one approval, and on nothing else."""
+
+OF_A_TRADE = frozenset({ChangeKind.EXTRA, ChangeKind.EVENING})
+"""Kinds that act on all work of one trade."""
+
+LAID_OUT_ANEW = (TAKES_OUT | OF_A_STAY | OF_A_TRADE) - {ChangeKind.SLOT}
 """Kinds after which the site is laid out anew."""
 
 

@@ -15,7 +15,14 @@ from functools import cached_property
 from typing import TYPE_CHECKING, NamedTuple
 
 from readiness.job.instants import EARLIER, NEVER
-from readiness.planning.change import LAID_OUT_ANEW, TAKES_OUT, Change, ChangeKind
+from readiness.planning.change import (
+    LAID_OUT_ANEW,
+    OF_A_STAY,
+    OF_A_TRADE,
+    TAKES_OUT,
+    Change,
+    ChangeKind,
+)
 from readiness.planning.harmless import only_takes_out
 from readiness.planning.refusals import Refusal, Why
 from readiness.planning.trip_area import is_of_written_length
@@ -194,9 +201,9 @@ class _Cutting:
 
     def _touches_chain(self, change: Change) -> bool:
         """Say whether a change of the structure can change a step of the chain, or take it away."""
-        if change.kind is ChangeKind.CREW:
+        if change.kind in OF_A_STAY:
             return change.about in self._stays
-        if change.kind is ChangeKind.EXTRA:
+        if change.kind in OF_A_TRADE:
             return change.about in self._trades
         if self._takes_it_out(change) or self._is_bound_to_trips:
             return True
@@ -257,9 +264,9 @@ class _Cutting:
         if self._takes_it_out(change) or self._shorter is None:
             return True
         around = self._around
-        if change.kind is ChangeKind.CREW:
+        if change.kind in OF_A_STAY:
             return change.about in around.stays | around.leading_stays
-        if change.kind is ChangeKind.EXTRA:
+        if change.kind in OF_A_TRADE:
             return change.about in around.trades
         return f"trip:{change.trip}" in around.stays or not around.surfaces.isdisjoint(
             change.surfaces

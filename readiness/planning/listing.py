@@ -15,6 +15,7 @@ from readiness.job.instants import is_dated, moment_of
 from readiness.planning.change import Change, ChangeKind, Offer
 from readiness.planning.listing_crews import CrewsListing
 from readiness.planning.listing_leaves import LeavesListing, small
+from readiness.planning.listing_looks import LooksListing
 from readiness.planning.prices import Prices
 from readiness.schedule.outlook import late_end
 from readiness.site.calendars import zone_days
@@ -31,12 +32,22 @@ MOST_OPENINGS = 6
 """So many openings of a crew are offered for one work, spread over those there are."""
 LATER_OPENINGS = 2
 SEARCH_DAYS = 120
-WITH_PRICE = frozenset({ChangeKind.CREW, ChangeKind.EXTRA, ChangeKind.SEAL})
+WITH_PRICE = frozenset(
+    {
+        ChangeKind.CREW,
+        ChangeKind.EXTRA,
+        ChangeKind.EVENING,
+        ChangeKind.FAST,
+        ChangeKind.DRY,
+        ChangeKind.SEAL,
+    }
+)
 """Kinds that a job with prices is offered only if it has one for them."""
 
 WANTED = {
     "crew": "one more crew",
-    "shift": "an extra shift on a Saturday",
+    "shift": "an extra shift, on a Saturday or in the evening",
+    "heat_hour": "drying with heat",
     "seal": "sealing a rim by hand",
 }
 
@@ -68,6 +79,8 @@ class Listing:
             if any(verdict.failing for verdict in self.verdicts.surfaces.values()):
                 more = CrewsListing(self.outlook, self.trip, self.on, self.prices)
                 found += [*more.crews(self.teller), *more.extra_days(self.teller)]
+                found += [*more.evenings(self.teller), *more.shorter(self.teller)]
+                found += LooksListing(self.outlook, self.trip, self.prices).changes(self.teller)
         return tuple(sorted(self._with_prices(found), key=lambda change: change.id))
 
     def _with_prices(self, found: list[Change]) -> Iterator[Change]:
@@ -258,7 +271,8 @@ def offer_of(base: Attempt, empty: Offer, trip: str) -> Offer:
     listing = Listing(base, trip)
     changes = listing.changes()
     notes = tuple(
-        f"Not offered, because [costs] has prices but none for it: {WANTED[wanted]} ({wanted})."
+        f"Not offered, because [costs] has prices but none for it: "
+        f"{WANTED.get(wanted, 'the fast way of a work')} ({wanted})."
         for wanted in listing.left_out
     )
     return Offer(changes, empty.tells, empty.charges, empty.fields, empty.says, notes)

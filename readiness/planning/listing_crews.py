@@ -1,4 +1,4 @@
-"""Lists what makes work before the foam shorter: one more crew, or a day that a trade has off.
+"""Lists what brings work before the foam to an end sooner: crews, shifts, the fast way, heat.
 
 Invariant: the list is made before any search, and offers nothing for work that has begun, that the
 foam does not wait for, or that one crew does in one go.
@@ -10,12 +10,15 @@ from datetime import timedelta
 from typing import TYPE_CHECKING
 
 from readiness.gates.asked import local_date
-from readiness.planning.change import Change, ChangeKind
+from readiness.job.instants import moment_of
+from readiness.planning.change import Change, ChangeKind, Charge
+from readiness.site.calendars import zone_days
 from readiness.site.trip_tasks import SPRAY_TRADE
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
 
+    from readiness.job.quantities import Duration
     from readiness.planning.prices import Prices
     from readiness.schedule.outlook import Outlook
     from readiness.telling.teller import Teller
@@ -23,6 +26,18 @@ if TYPE_CHECKING:
 SATURDAY = 5
 MOST_EXTRA_DAYS = 2
 """So many Saturdays are offered for one trade: the last ones before the arrival."""
+
+MOST_EVENINGS = 2
+"""So many evenings are offered for one trade: the last ones before the arrival."""
+
+EVENING_MINUTES = 240
+"""An evening shift: half a working day on top of a whole one (common practice, no source)."""
+
+HEAT = "heat-on"
+"""The requirement whose caution goes with heat."""
+
+DRIED = "with heat or a dehumidifier"
+"""What stands in the diary as the reason of a shorter drying."""
 
 
 class CrewsListing:
@@ -46,7 +61,8 @@ class CrewsListing:
         for name in dict.fromkeys(self.site.tasks[task].stay for task in self.open):
             stay, parts = self.site.stays[name], self.site.stay_tasks[name].parts
             crews = stay.crews + 1
-            if len(parts) < crews or not begun.isdisjoint(parts):
+            clocked = self.site.tasks[parts[0]].calendar is None
+            if clocked or len(parts) < crews or not begun.isdisjoint(parts):
                 continue
             who = teller.who(stay.trade)
             yield Change(
@@ -71,9 +87,7 @@ class CrewsListing:
         )
         days = [today + timedelta(days=step) for step in range(1, (asked - today).days)]
         saturdays = [day for day in days if day.weekday() == SATURDAY][-MOST_EXTRA_DAYS:]
-        for trade in dict.fromkeys(self.site.tasks[task].trade for task in self.open):
-            if trade is None or trade == SPRAY_TRADE:
-                continue
+        for trade in self._trades():
             calendar = self.site.calendars[self.site.trade_calendar[trade]]
             row = self.site.job.trades.get(trade)
             for day in saturdays:
@@ -97,3 +111,96 @@ class CrewsListing:
                     ),
                     brings=(f"somebody opens the site on {told}",),
                 )
+
+    def _trades(self) -> Iterator[str]:
+        """Yield the trades whose working time the foam waits for, each once."""
+        tasks = [self.site.tasks[task] for task in self.open]
+        worked = dict.fromkeys(task.trade for task in tasks if task.calendar is not None)
+        yield from (trade for trade in worked if trade is not None and trade != SPRAY_TRADE)
+
+    def evenings(self, teller: Teller) -> Iterator[Change]:
+        """Yield the last evenings before the arrival for each trade that the foam waits for."""
+        zone = zone_days(self.site.zone).zone
+        for trade in self._trades():
+            calendar = self.site.calendars[self.site.trade_calendar[trade]]
+            spans = calendar.spans(self.outlook.seen.as_of + 1, self.on)
+            last_of_day = {moment_of(opens, zone).date(): shut for opens, shut in spans}
+            ends = [
+                (day, moment_of(shut, zone), moment_of(shut + EVENING_MINUTES, zone))
+                for day, shut in last_of_day.items()
+                if shut + EVENING_MINUTES <= self.on
+            ]
+            # What runs into the next day is no evening any more
+            possible = [(day, until) for day, _, until in ends if until.date() == day]
+            for day, until in possible[-MOST_EVENINGS:]:
+                who, told = teller.who(trade), f"{day:%a} {day.day} {day:%b}"
+                yield Change(
+                    id=f"evening:{trade}:{day}",
+                    kind=ChangeKind.EVENING,
+                    group=f"evening:{trade}:{day}",
+                    about=trade,
+                    at=self.on,
+                    fields=(
+                        {
+                            "kind": "late",
+                            "late_trade": trade,
+                            "until": [until.replace(tzinfo=None).isoformat()],
+                        },
+                    ),
+                    says=f"let {who.name} work on {told} until {until:%H:%M}",
+                    tells=frozenset({trade}),
+                    charges=(
+                        self.prices.charge(
+                            "shift", f"evening:{trade}:{day}", f"one evening shift of {who.trade}"
+                        ),
+                    ),
+                    brings=(f"somebody keeps the site open on the evening of {told}",),
+                )
+
+    def shorter(self, teller: Teller) -> Iterator[Change]:
+        """Yield the fast way of a work, and drying with heat, where its line has written them."""
+        begun = self.outlook.known.state.begun | self.outlook.known.state.finished.keys()
+        for name in dict.fromkeys(self.site.tasks[task].stay for task in self.open):
+            stay, parts = self.site.stays[name], self.site.stay_tasks[name].parts
+            if stay.row is None or not begun.isdisjoint(parts):
+                continue
+            if stay.row.fast_takes is not None:
+                charge = self.prices.written(
+                    stay.row.fast_costs,
+                    f"fast:{name}",
+                    f'doing "{stay.title}" the fast way',
+                    f"work.{name}.fast_costs",
+                )
+                says = f'let {teller.who(stay.trade).name} do "{stay.title}" the fast way, '
+                says += f"in {stay.row.fast_takes}"
+                yield self._shorter(name, ChangeKind.FAST, stay.row.fast_takes, says, charge)
+            if stay.row.dried_takes is not None:
+                hours = self._hours(stay.row.dried_takes, parts)
+                label = f"{hours:g} h of heat or a dehumidifier"
+                charge = self.prices.times(hours, "heat_hour", f"dry:{name}", label)
+                says = f'run heat or a dehumidifier for {hours:g} h, for "{stay.title}"'
+                yield self._shorter(name, ChangeKind.DRY, stay.row.dried_takes, says, charge)
+
+    def _hours(self, takes: Duration, parts: tuple[int, ...]) -> float:
+        calendar = self.site.calendars[self.site.tasks[parts[0]].calendar or self.site.job_calendar]
+        return round(takes.minutes(calendar.day_minutes) / 60, 1)
+
+    def _shorter(
+        self, name: str, kind: ChangeKind, takes: Duration, says: str, charge: Charge
+    ) -> Change:
+        is_dry = kind is ChangeKind.DRY
+        reason = DRIED if is_dry else "the fast way"
+        heat = self.site.facts.requirements.get(HEAT)
+        return Change(
+            id=f"{kind}:{name}",
+            kind=kind,
+            group=f"takes:{name}",
+            about=name,
+            at=self.on,
+            fields=({"kind": "takes", "work": name, "takes": str(takes), "reason": reason},),
+            says=says,
+            tells=frozenset({self.site.stays[name].trade}),
+            charges=(charge,),
+            brings=("somebody minds it day and night, by name",) if is_dry else (),
+            caution=heat.caution if is_dry and heat is not None else "",
+        )

@@ -94,7 +94,9 @@ class Legs:
         if head in self.state.begun:
             first = min(first, self.state.begun[head].resume_from)
         calendar = ground.network.calendar[head]
-        assert calendar is not None  # noqa: S101  what has a crew has a calendar
+        if calendar is None:
+            # What runs by the clock, such as drying, is set going by its trade and keeps no crew
+            calendar, crew = ground.site.trade_calendar[trade], ""
         found = set(openings(ground, calendar, first))
         if head in self.state.begun:
             booked_at = None

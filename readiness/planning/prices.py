@@ -11,7 +11,7 @@ from typing import TYPE_CHECKING
 from readiness.planning.change import Charge
 
 if TYPE_CHECKING:
-    from readiness.job.rows import CostsRow
+    from readiness.job.cost_rows import CostsRow
 
 
 @dataclass(frozen=True, slots=True)
@@ -30,6 +30,16 @@ class Prices:
         amount = getattr(self.row, price)
         wanted = "" if amount is not None else price
         return Charge(key, label, _cents(amount), wanted, price)
+
+    def times(self, count: float, price: str, key: str, label: str) -> Charge:
+        """Return the charge for so many of something that has a single price."""
+        amount = getattr(self.row, price)
+        whole = None if amount is None else amount * count
+        return Charge(key, label, _cents(whole), "" if amount is not None else price, price)
+
+    def written(self, amount: float | None, key: str, label: str, price: str) -> Charge:
+        """Return the charge of a price that stands with the work itself."""
+        return Charge(key, label, _cents(amount), "" if amount is not None else price, price)
 
     def trade_time(self, trade: str, days: float, key: str, label: str) -> Charge:
         """Return the charge for working days of a trade's crew."""

@@ -85,7 +85,7 @@ def _timers(calendars: tuple[Calendar, ...], low: int, high: int) -> tuple[Timer
     alike: dict[tuple[object, ...], Timer] = {}
     timers = []
     for calendar in calendars:
-        key = (calendar.hours, calendar.closed, calendar.zone, calendar.slots)
+        key = (calendar.hours, calendar.closed, calendar.zone, calendar.slots, calendar.late)
         if key not in alike:
             alike[key] = (Slots if calendar.slots else Worktime)(calendar.spans, low, high)
         timers.append(alike[key])

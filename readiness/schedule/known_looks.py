@@ -132,9 +132,14 @@ def _wake(reader: Reader, approval: ApprovalTasks, surface: str) -> None:
 
 
 def _notice(reader: Reader, approval: ApprovalTasks, task: int, requests: list[Look]) -> None:
-    """Limit a look by its confirmed slot, else by its notice from the request or as_of."""
+    """Limit a look by its slot, confirmed or wanted, else by its notice from request or as_of."""
     zone = reader.site.zone
-    slots = [look.slot for look in requests if look.slot is not None]
+    placed = [look for look in requests if look.slot is not None or look.wanted is not None]
+    if placed and placed[-1].wanted is not None:
+        wanted = instant_of_moment(placed[-1].wanted, zone)
+        reader.notices[task] = max(wanted, _noticed(reader, approval, placed[-1]))
+        return
+    slots = [look.slot for look in placed if look.slot is not None]
     if slots:
         start, end = slot_of(instant_of_moment(slots[-1], zone), reader.calendar(task))
         if reader.seen.as_of < end:
@@ -142,6 +147,13 @@ def _notice(reader: Reader, approval: ApprovalTasks, task: int, requests: list[L
             return
         # A look that was missed needs a new request
         requests = [look for look in requests if look.slot is None]
-    asked = [look.requested for look in requests if look.requested is not None]
-    since = instant_of_moment(asked[-1], zone) if asked else reader.seen.as_of
-    reader.notices[task] = asking_of(reader.site, approval.id).earliest(since)
+    asked = [look for look in requests if look.requested is not None]
+    reader.notices[task] = _noticed(reader, approval, asked[-1] if asked else None)
+
+
+def _noticed(reader: Reader, approval: ApprovalTasks, asked: Look | None) -> int:
+    """Return the earliest start of a look that the notice allows after a request, or from now."""
+    since = reader.seen.as_of
+    if asked is not None and asked.requested is not None:
+        since = instant_of_moment(asked.requested, reader.site.zone)
+    return asking_of(reader.site, approval.id).earliest(since)

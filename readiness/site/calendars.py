@@ -17,7 +17,7 @@ from readiness.site.countries import holidays_of
 if TYPE_CHECKING:
     from collections.abc import Iterator
 
-    from readiness.job.hours import DaysOff, Hours
+    from readiness.job.hours import DaysOff, Hours, Spans
 
 MINUTES_A_DAY = 1440
 _EPOCH_DAY = date(1970, 1, 1).toordinal()
@@ -119,6 +119,8 @@ class Calendar(NamedTuple):
     """Length of `1 d`."""
     slots: bool = False
     """Each span is a slot of an office, not working time."""
+    late: tuple[datetime, ...] = ()
+    """Evenings: the last span of that day lasts until then."""
 
     def spans(self, low: int, high: int) -> list[Span]:
         """Return the spans [open, shut) that touch the range of instants, ascending.
@@ -160,11 +162,20 @@ class Calendar(NamedTuple):
         told = self.hours.spans_on(day)
         if not told and day in self.closed.extra:
             told = self.hours.usual_spans()
+        if self.late:
+            told = self._into_the_evening(day, told)
         for opens, shuts in told:
             start = days.instant(day, opens.hour * 60 + opens.minute)
             stop = days.instant(day, (shuts.hour * 60 + shuts.minute) or MINUTES_A_DAY)
             if start < stop:
                 yield start, stop
+
+    def _into_the_evening(self, day: date, told: Spans) -> Spans:
+        """Return the spans of a day with its last one as long as an evening makes it."""
+        evening = max((each.time() for each in self.late if each.date() == day), default=None)
+        if not told or evening is None or told[-1][1] == time() or evening <= told[-1][1]:
+            return told
+        return (*told[:-1], (told[-1][0], evening))
 
 
 def midnight_after(day: date, zone: str) -> int:

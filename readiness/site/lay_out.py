@@ -213,6 +213,8 @@ def _calendars(job: Job, facts: Facts, trades: Iterable[str]) -> list[Calendar]:
         if row and row.extra:
             closed = calendar.closed._replace(extra=frozenset(row.extra))
             calendar = calendar._replace(closed=closed)
+        if row and row.late:
+            calendar = calendar._replace(late=row.late)
         calendars.append(calendar)
     for name, office in offices_of(job).items():
         calendars.append(_calendar(job, HOURS + name, office.hours, office.off))

@@ -63,7 +63,7 @@ def _draw_part(stay: Stay, place: str, minutes: int, drawing: Drawing) -> int:
         place=place,
         origin=stay.origin,
         trade=stay.trade,
-        calendar=drawing.calendar(stay.trade),
+        calendar=None if stay.takes.clock else drawing.calendar(stay.trade),
         minutes=minutes,
         surfaces=frozenset(touched),
     )

@@ -105,6 +105,8 @@ def test_what_a_change_rests_on_is_said(folder: Path) -> None:
         ("booked wires 2026-05-06", "wires, when 2026-05-06, not agreed ("),
         ("confirmed", "first, yes ("),
         ("ventilated no", "first, no ("),
+        ("late electrician 2026-05-07 19:30", "late: electrician, until Thu 7 May 2026 19:30 ("),
+        ("takes wires 2 h", "wires, takes 2 h ("),
         ("crews wires 2", "wires, crews 2 ("),
         ("extra electrician 2026-05-09", "extra: electrician, days 2026-05-09 ("),
     ],

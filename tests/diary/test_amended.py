@@ -15,7 +15,7 @@ from tests.diary.builders import JOB, TABLES, after, history, said, words
 
 ON = at("2026-05-08 07:00")
 DONE = said("done", work="wires")
-AMENDING = {"trip", "reserved", "sealed", "off", "extra", "crews", "lots"}
+AMENDING = {"trip", "reserved", "sealed", "off", "extra", "late", "takes", "crews", "lots"}
 """Kinds that `amended` reads; `set` is read by both."""
 
 
@@ -56,6 +56,27 @@ def test_a_trade_that_comes_on_a_day_off_works_its_usual_shift() -> None:
     assert told(after(as_of=saturday).start("wires@bath")) == "2026-05-11 07:00"
     extra = said("extra", "2026-05-04T09:00:00", extra_trade="electrician", days=["2026-05-09"])
     assert told(after(extra, as_of=saturday).start("wires@bath")) == "2026-05-09 07:00"
+
+
+def test_a_trade_that_stays_for_an_evening_ends_sooner() -> None:
+    """Begun at two in the afternoon: over that evening, not the next morning."""
+    two = "2026-05-05 14:00"
+    room = "wires@bath"
+    assert told(after(as_of=two).finish(room))[:10] == "2026-05-06"
+    late = said("late", "2026-05-04T09:00:00", late_trade="electrician", until=["2026-05-05T23:00"])
+    assert told(after(late, as_of=two).finish(room))[:10] == "2026-05-05"
+
+
+def test_an_evening_of_a_day_off_or_before_the_end_of_the_shift_changes_nothing() -> None:
+    for until in ("2026-05-09T20:00", "2026-05-05T13:00"):
+        late = said("late", "2026-05-04T09:00:00", late_trade="electrician", until=[until])
+        assert after(late).finish("wires@kitchen") == after().finish("wires@kitchen")
+
+
+def test_a_work_takes_as_long_as_was_said_last() -> None:
+    usual, fast = after(), after(said("takes", work="wires", takes="2 h"))
+    assert fast.finish("wires@kitchen") < usual.finish("wires@kitchen")
+    assert fast.finish("wires@kitchen") - fast.start("wires@bath") == 2 * 60
 
 
 def test_a_second_crew_works_its_rooms_at_the_same_time() -> None:

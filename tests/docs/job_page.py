@@ -14,7 +14,7 @@ from typing import Any
 from pydantic import BaseModel
 from pydantic.fields import FieldInfo
 
-from readiness.job import chance_rows, depth_rows, foam_rows, rows, trip_rows
+from readiness.job import chance_rows, cost_rows, depth_rows, foam_rows, rows, trip_rows
 from readiness.job.bookings import Booking
 from readiness.job.days_off import DaysOff
 from readiness.job.foam_quantities import BoardFeet, Density, Permeance, Resistance, SprayRate
@@ -43,7 +43,7 @@ TABLES: dict[str, type[BaseModel]] = {
     "readings": rows.ReadingRow,
     "waivers": rows.WaiverRow,
     "stops": rows.StopRow,
-    "costs": rows.CostsRow,
+    "costs": cost_rows.CostsRow,
     "chances": chance_rows.ChancesRow,
     "depth": depth_rows.DepthRow,
     "products": foam_rows.ProductRow,

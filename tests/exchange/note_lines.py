@@ -104,6 +104,12 @@ LINES: dict[str, dict[str, Any]] = {
         "surfaces": ["bath"],
         "slot": "2026-05-07T09:00:00",
     },
+    'requested wiring-look bath --wanted "wed 6 may 09:00"': {
+        "kind": "requested",
+        "approval": "wiring-look",
+        "surfaces": ["bath"],
+        "wanted": "2026-05-06T09:00:00",
+    },
     'passed wiring-look "all but North wall" --by office': {
         "kind": "result",
         "approval": "wiring-look",
@@ -265,6 +271,17 @@ LINES: dict[str, dict[str, Any]] = {
     },
     "off plumber fri 8 may": {"kind": "off", "off_trade": "plumber", "days": ["2026-05-08"]},
     "extra plumber sat 9 may": {"kind": "extra", "extra_trade": "plumber", "days": ["2026-05-09"]},
+    'late plumber "thu 7 may 19:30"': {
+        "kind": "late",
+        "late_trade": "plumber",
+        "until": ["2026-05-07T19:30:00"],
+    },
+    'takes wires 40 h --reason "a second shift"': {
+        "kind": "takes",
+        "work": "wires",
+        "takes": "40 h",
+        "reason": "a second shift",
+    },
     "crews wires 2": {"kind": "crews", "work": "wires", "crews": 2},
     'change "outlet for a heater" North wall --works wires --by owner --agreed-by Dana': {
         "kind": "change",
@@ -344,6 +361,8 @@ REFUSED: dict[str, str] = {
     "done wires --private": "only a remark can be private",
     "requested wiring-look --slot fri 8 may": "'8' is no place of this job",
     'requested wiring-look --slot "fri 8 may"': "a slot needs its hour",
+    "late plumber thu 7 may": "an evening needs the hour until which the trade works",
+    "takes wires soon": "'soon' is not a duration",
     "passed wirring-look": "'wirring-look' is no approval of this job; did you mean wiring-look?",
     "passed look": "'look' is no approval of this job",
     "set tubb": "'tubb' is no thing of this job; did you mean tub?",

@@ -26,6 +26,8 @@ AT_HOME = {
     "sealed",
     "off",
     "extra",
+    "late",
+    "takes",
     "crews",
     "slip",
     "change",

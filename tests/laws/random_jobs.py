@@ -89,6 +89,8 @@ class Plan:
     thing: str = ""
     """Rest of the line of a tub on the first surface; empty for none."""
     pile: bool = False
+    slot: str = ""
+    """Slot that is confirmed for the look at wiring; empty for none."""
     answers: tuple[tuple[str, str, str], ...] = ()
     """Code, yes or no, day."""
     early: tuple[str, ...] = ()
@@ -135,6 +137,9 @@ class Plan:
                 for name, surface, day in self.looks
                 if name == look
             )
+            if self.slot and look == "wiring-look":
+                asked = f"{{ requested = 2026-05-01T09:00:00, slot = {self.slot} }}"
+                rows = f"{rows}, {asked}" if rows else asked
             lines += f"{look} = [{rows}]\n"
         return lines
 

@@ -21,7 +21,7 @@ from readiness.planning.listing import offer_of
 from readiness.planning.search import VARIANTS, Search
 from readiness.planning.trying import Trying
 from tests.builders import at
-from tests.laws.random_jobs import Plan, Work, asked_of, plans
+from tests.laws.random_jobs import Plan, Work, asked_of, days, plans
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
@@ -34,10 +34,25 @@ MOST_CHANGES = 9
 
 COSTS = (
     "[costs]\ntrip = 700\nmove = 45\napproval = 90\ntrade_day = 400\n"
-    "shift = 120\ncrew = 150\nseal = 40\n"
+    "shift = 120\ncrew = 150\nseal = 40\nheat_hour = 2\n"
 )
 
 NO_OFFER = Offer((), frozenset(), (), (), "")
+
+
+class Slow(Work):
+    """Work that can be hurried, or dried with heat."""
+
+    __slots__ = ()
+
+    def line(self) -> str:
+        """Return it with both durations."""
+        shorter = f'fast_takes = "{self.days - 2} d", fast_costs = 300, dried_takes = "2 d"'
+        return (
+            super()
+            .line()
+            .replace(f'takes = "{self.days} d"', f'takes = "{self.days} d", {shorter}')
+        )
 
 
 class Mixed(Work):
@@ -63,12 +78,13 @@ def jobs(draw: st.DrawFn) -> Plan:
     if draw(st.booleans()):
         plan = replace(plan, surface_is="rim joist")
     if draw(st.booleans()):
-        slow = Work(
+        slow = Slow(
             name="slow",
             trade=draw(st.sampled_from(("plumber", "electrician"))),
             rooms=("bath", "kitchen"),
             order="before",
             days=draw(st.integers(3, 8)),
+            approval=draw(st.booleans()),
         )
         plan = replace(plan, works=(*plan.works, slow))
     if draw(st.booleans()):
@@ -81,6 +97,18 @@ def jobs(draw: st.DrawFn) -> Plan:
             booked=draw(st.integers(5, 15).map(lambda day: f"2026-05-{day:02}")),
         )
         plan = replace(plan, works=(*plan.works, mixed))
+    if draw(st.booleans()):
+        after_a_look = Work(
+            name="late",
+            trade="framer",
+            rooms=("bath",),
+            order="before",
+            days=draw(st.integers(1, 2)),
+            waits_for=(("wiring-look", 0),),
+        )
+        plan = replace(plan, works=(*plan.works, after_a_look))
+    if draw(st.booleans()):
+        plan = replace(plan, slot=draw(days) + "T09:00:00")
     return replace(plan, extra=COSTS if draw(st.booleans()) else "")
 
 
@@ -167,6 +195,7 @@ def test_the_search_equals_trying_every_set(plan: Plan, on: int) -> None:
 
 
 @pytest.mark.long
+@pytest.mark.timeout(900)
 @settings(max_examples=600, deadline=None)
 @given(jobs(), days_asked)
 def test_the_search_equals_trying_every_set_on_hundreds_of_jobs(plan: Plan, on: int) -> None:

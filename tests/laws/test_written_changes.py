@@ -37,13 +37,21 @@ plumber = { name = "Ada Pipe" }
 electrician = { name = "Bo Wire" }
 framer = { name = "Cal Frame" }
 [work]
-slow = { trade = "plumber", in = ["bath", "kitchen"], order = "before", takes = "6 d" }
 wires = { trade = "electrician", in="kitchen", order="before", takes="1 d", booked=2026-05-12 }
 tiles = { trade = "framer", in = "bath", order = "after", takes = "1 d", booked = 2026-05-11 }
+[work.slow]
+trade = "plumber"
+in = ["bath", "kitchen"]
+order = "before"
+approval = "plumbing-approval"
+takes = "6 d"
+fast_takes = "3 d"
+dried_takes = "4 d"
 [obstructions]
 tub = { is = "tub", blocks = ["kitchen.rim"], set = 2026-05-01 }
 [requirements]
 [approvals]
+plumbing-approval = { requested = 2026-05-01T09:00:00, slot = 2026-05-08T09:00:00 }
 [trips]
 first = { booked = 2026-05-11T07:00:00, lasts = "4 h" }
 """

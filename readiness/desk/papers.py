@@ -76,4 +76,4 @@ def _free_texts(case: Case) -> Iterable[str]:
     yield from (voided.what for voided in seen.voided)
     yield from (both.told for both in seen.contested.values())
     yield from (said.reason for said in seen.confirmations)
-    yield from (cause for _, _, cause in seen.reading_voids)
+    yield from (void.cause for void in seen.reading_voids)

@@ -15,6 +15,7 @@ from readiness.diary.seen import (
     Confirmation,
     Contested,
     DepthsRead,
+    ReadingsVoided,
     Seen,
     Slipped,
     Stop,
@@ -51,7 +52,7 @@ class Fold:
         self.stops: list[tuple[str, Stop]] = [("", stop) for stop in seen.stops]
         self.contested: dict[tuple[str, str], Contested] = {}
         self.voided: list[Voided] = []
-        self.reading_voids: list[tuple[tuple[str, ...], int, str]] = []
+        self.reading_voids: list[ReadingsVoided] = []
         self.depths: list[DepthsRead] = []
         self.foamed: dict[str, int] = {}
         self.foam_rank: dict[str, int] = {}

@@ -200,6 +200,23 @@ class Contested(NamedTuple):
     """Where both stand."""
 
 
+class ReadingsVoided(NamedTuple):
+    """Rain, a power cut or heat off: earlier readings on the surfaces speak no longer."""
+
+    surfaces: tuple[str, ...]
+    at: int
+    cause: str
+    origin: Origin
+
+    def ends(self, at: int, origin: Origin) -> bool:
+        """Say whether a reading speaks no longer.
+
+        Of one minute a reading speaks on only if the same person wrote it down afterwards.
+        """
+        later = origin.source == self.origin.source and (origin.line or 0) > (self.origin.line or 0)
+        return at < self.at or (at == self.at and not later)
+
+
 class Voided(NamedTuple):
     """Surfaces on which a change or damage voids what was approved, read or proven before."""
 
@@ -278,8 +295,8 @@ class Seen:
     contested: Mapping[tuple[str, str], Contested] = field(default_factory=dict)
     """By approval and surface, or by thing and an empty place."""
     voided: tuple[Voided, ...] = ()
-    reading_voids: tuple[tuple[tuple[str, ...], int, str], ...] = ()
-    """Surfaces, instant and cause after which earlier readings there speak no longer."""
+    reading_voids: tuple[ReadingsVoided, ...] = ()
+    """What has come after which earlier readings speak no longer."""
     depths: tuple[DepthsRead, ...] = ()
     """Readings that neither spray, damage nor a change there has voided, in their order."""
     foamed: Mapping[str, int] = field(default_factory=dict)

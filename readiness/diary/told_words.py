@@ -15,6 +15,7 @@ from readiness.diary.seen import (
     Booked,
     Confirmation,
     Reading,
+    ReadingsVoided,
     Slipped,
     Stop,
     Voided,
@@ -71,9 +72,10 @@ def reading(fold: Fold, entry: kinds.ReadingTaken, origin: Origin, name: str) ->
 
 def readings_void(fold: Fold, entry: kinds.ReadingsVoid, origin: Origin, name: str) -> None:
     """Note that earlier readings there speak no longer."""
-    del origin, name
+    del name
     at = fold.end_of(entry.seen)
-    fold.reading_voids.append((fold.surfaces(entry.places), at, entry.cause))
+    surfaces = fold.surfaces(entry.places)
+    fold.reading_voids.append(ReadingsVoided(surfaces, at, entry.cause, origin))
 
 
 def dated(fold: Fold, entry: kinds.Dated, origin: Origin, name: str) -> None:

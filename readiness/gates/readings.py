@@ -21,7 +21,7 @@ if TYPE_CHECKING:
     from collections.abc import Iterable
     from datetime import date
 
-    from readiness.diary.seen import Seen
+    from readiness.diary.seen import Reading, Seen
     from readiness.job.origin import Origin
     from readiness.site.site import Requirement, Site
 
@@ -89,7 +89,7 @@ class Readings:
                         day=reading.day,
                         by=reading.by,
                         origin=reading.origin,
-                        void=self._void(reading.at, surface),
+                        void=self._void(reading, surface),
                     )
                 )
         for of_kind in found.values():
@@ -97,17 +97,17 @@ class Readings:
                 reads.sort(key=lambda read: read.at)
         return found
 
-    def _void(self, at: int, surface: str) -> tuple[str, int] | None:
+    def _void(self, reading: Reading, surface: str) -> tuple[str, int] | None:
         """Return what has come since a reading on a surface: the last of it."""
         told = [
-            (when, cause)
-            for names, when, cause in self.seen.reading_voids
-            if at <= when and surface in names
+            (void.at, void.cause)
+            for void in self.seen.reading_voids
+            if surface in void.surfaces and void.ends(reading.at, reading.origin)
         ]
         told += [
             (voided.at, voided.what)
             for voided in self.seen.voided
-            if at <= voided.at and surface in voided.surfaces
+            if reading.at <= voided.at and surface in voided.surfaces
         ]
         if not told:
             return None

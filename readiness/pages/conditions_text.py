@@ -16,6 +16,7 @@ if TYPE_CHECKING:
     from collections.abc import Iterable
 
     from readiness.questions.conditions import ConditionsAnswer, LimitLine
+    from readiness.telling.case import Instants
     from readiness.telling.measured import MeasuredLine, NextReading
     from readiness.telling.weather_days import GroupHours, HoursSpan, WeatherDay
 
@@ -110,11 +111,13 @@ def _next(answer: ConditionsAnswer) -> Iterable[str]:
         return
     yield "To read next:"
     for number, line in enumerate(answer.next_readings, 1):
-        yield from _wrapped(_asked(number, line, answer.instants.on.year), "", "     ")
+        yield from _wrapped(_asked(number, line, answer.instants), "", "     ")
 
 
-def _asked(number: int, line: NextReading, year: int) -> str:
-    when = f", from {told(line.not_before, year)} on" if line.not_before is not None else ""
+def _asked(number: int, line: NextReading, instants: Instants) -> str:
+    from_ = line.not_before
+    is_later = from_ is not None and from_ > instants.as_of
+    when = f", from {told(from_, instants.on.year)} on" if from_ and is_later else ""
     who = f"{line.who.name}, {line.who.phone or 'no number'}"
     return f"{number:>3}. {line.measures}, {line.where}: {line.why}{when} ({who})"
 

@@ -6,10 +6,11 @@ Invariant: the figures are those of the tables that ship with the package.
 from __future__ import annotations
 
 from dataclasses import replace
+from datetime import date
 
 import pytest
 
-from readiness.diary.seen import Reading
+from readiness.diary.seen import Reading, ReadingsVoided
 from readiness.facts.limit_rows import Bound
 from readiness.facts.loader import load_facts, load_limits
 from readiness.facts.vocabulary import Gate, ReadingKind
@@ -186,12 +187,17 @@ def test_no_more_than_six_readings_are_asked_for(place: str) -> None:
     assert 4 <= len(conditions(job.case).next_readings) <= 6
 
 
+def voided(at_instant: int, cause: str, line: int = 1) -> ReadingsVoided:
+    """Return what voids the readings of the deck, as it stands in the diary of somebody else."""
+    return ReadingsVoided(("bath.deck",), at_instant, cause, Origin("diary/ada.jsonl", line))
+
+
 @pytest.mark.parametrize("cause", ["rain", "power cut", "heat off"])
 def test_rain_a_power_cut_and_heat_off_void_what_was_read_before(cause: str) -> None:
     job = read(*ALL, *AIR)
     site, seen = job.site, job.outlook.seen
-    later = replace(seen, reading_voids=((("bath.deck",), seen.as_of - 5, cause),))
-    earlier = replace(seen, reading_voids=((("bath.deck",), seen.as_of - 60, cause),))
+    later = replace(seen, reading_voids=(voided(seen.as_of - 5, cause),))
+    earlier = replace(seen, reading_voids=(voided(seen.as_of - 60, cause),))
     kind = ReadingKind.SUBSTRATE_TEMPERATURE
     assert Readings(site, later).latest(kind, "bath.deck") is None
     assert Readings(site, later).spread("bath.deck") is None
@@ -219,3 +225,30 @@ def test_a_figure_that_no_site_can_have_speaks_for_nothing(written: str) -> None
     humidity = readings.air(ReadingKind.RELATIVE_HUMIDITY)
     assert humidity is not None
     assert humidity.figure == 50
+
+
+def test_of_one_minute_what_the_same_person_read_afterwards_speaks() -> None:
+    """`void rain` and the new readings come in one message; a stranger's order nobody knows."""
+    job = read(*ALL, *AIR)
+    seen = job.outlook.seen
+
+    def deck(line: int, file: str = "diary/ada.jsonl") -> bool:
+        again = Reading(
+            ReadingKind.SUBSTRATE_TEMPERATURE,
+            "52 F",
+            ("bath.deck",),
+            seen.as_of,
+            date(2026, 5, 8),
+            "Ada",
+            Origin(file, line),
+        )
+        now = replace(
+            seen,
+            readings=(*seen.readings, again),
+            reading_voids=(voided(seen.as_of, "rain", line=2),),
+        )
+        return Readings(job.site, now).latest(again.kind, "bath.deck") is not None
+
+    assert deck(3)
+    assert not deck(1)
+    assert not deck(3, "diary/ben.jsonl")

@@ -6,10 +6,13 @@ only a text that quotes it was; rows from memory are tested for their mark alone
 
 from __future__ import annotations
 
+import re
+from pathlib import Path
+
 import pytest
 
 from readiness.facts.foam_rows import CondensationRow, CondensationTable, ResistanceRow
-from readiness.facts.loader import load_facts, load_foam
+from readiness.facts.loader import load_facts
 from readiness.facts.vocabulary import Status
 from readiness.foam.editions import edition_of, speaks_for, zone_of
 from readiness.foam.resistance import resistance_said
@@ -17,6 +20,7 @@ from readiness.foam.roofs import roof_row
 from readiness.foam.said import State
 from readiness.foam.walls import wall_said
 from readiness.job.foam_quantities import Permeance, Resistance
+from tests.conftest import ROOT
 from tests.foam.spots import CLOSED, OPEN, TABLES, one, product, ruled, spot
 
 YEARS_BEFORE = ("IRC 2012", "IRC 2015", "IRC 2018")
@@ -394,11 +398,13 @@ def test_sixty_nanograms_are_a_little_more_than_one_perm() -> None:
     assert float(Permeance.parse("57.2 ng").perm) == pytest.approx(1, abs=0.001)
 
 
-def test_no_substrate_limit_of_190_f_stands_anywhere() -> None:
+EVERY_TABLE = sorted((ROOT / "readiness" / "facts" / "tables").glob("*.toml"))
+
+
+@pytest.mark.parametrize("table", EVERY_TABLE, ids=lambda file: file.stem)
+def test_no_substrate_limit_of_190_f_stands_anywhere(table: Path) -> None:
     """A trade article prints it; almost certainly a misprint."""
-    foam = load_foam()
-    text = " ".join(str(row) for table in (foam.rules, foam.figures) for row in table.values())
-    assert "190" not in text
+    assert not re.search(r"\b190\b", table.read_text("utf-8"))
 
 
 def _energy_row(edition: str, zone: str) -> ResistanceRow:
@@ -421,11 +427,28 @@ def _wall_row(edition: str, zone: str) -> CondensationRow:
     return row
 
 
-def test_nothing_says_that_a_day_is_enough_for_going_back_in() -> None:
+NOT_ABOUT_PEOPLE = {"after_spray", "requirements", "work"}
+"""Where 24 h speak of seals, fans, heat and readings, never of going back in."""
+
+
+@pytest.mark.parametrize("table", EVERY_TABLE, ids=lambda file: file.stem)
+def test_nothing_says_that_a_day_is_enough_for_going_back_in(table: Path) -> None:
     """Source: US EPA, vacate and re-entry page: the time is not clear. Seen.
 
     Pages go round that say 24 h is always enough."""
-    assert "not settled" in load_facts().trip["keep-out"].source
-    foam = load_foam()
-    texts = [str(row) for table in (foam.rules, foam.figures, foam.uses) for row in table.values()]
-    assert not [text for text in texts if "24 h" in text]
+    text = table.read_text("utf-8")
+    assert "always enough" not in text
+    told = [line for line in text.splitlines() if re.search(r"\b24 h", line)]
+    people = re.compile("enter|return|occupan|release|go back|move in")
+    if table.stem in NOT_ABOUT_PEOPLE:
+        assert not [line for line in told if people.search(line)]
+        return
+    lines = [line for line in told if not line.startswith(("ask = ", "#"))]
+    assert bool(lines) is (table.stem == "trip"), lines
+
+
+def test_the_usual_keep_out_says_that_it_is_not_settled() -> None:
+    """Source: US EPA, vacate and re-entry page. Seen."""
+    row = load_facts().trip["keep-out"]
+    assert "not settled" in row.source
+    assert "holds the time unsettled" in row.caution

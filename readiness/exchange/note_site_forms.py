@@ -26,6 +26,7 @@ from readiness.exchange.note_listener import (
 from readiness.facts.vocabulary import ApprovalResult, ReadingKind
 from readiness.job.instruments import figure_read
 from readiness.job.problems import nearest
+from readiness.job.quantities import DEEPEST_FOAM_INCHES, Length
 from readiness.job.written import MisreadError
 
 RESULTS = {
@@ -258,6 +259,11 @@ def depth(listener: Listener, words: list[str], options: Mapping[str, str]) -> F
             message = f"{word!r} is no depth"
             raise NoteRefused(message, "write it like: depth SURFACE 3.4 3.6 3.1e")
         value = f"{match['value'].replace(',', '.')} {unit}"
+        if Length.parse(value).inches > DEEPEST_FOAM_INCHES:
+            raise NoteRefused(
+                f"{value} is deeper than any foam in a building",
+                f"readings of this job are in {unit}",
+            )
         (perimeter if match["edge"] else field).append(value)
     if not field and not perimeter:
         raise IndexError

@@ -19,6 +19,10 @@ AT = "2026-05-05 09:00"
         (("bath.outer", "-3"), "'-3' is no depth"),
         (("bath.outer", "3in"), "'3in' is no depth"),
         (("bath.outer", "deep"), "'deep' is no depth"),
+        (
+            ("bath.outer", "76"),
+            "76 in is deeper than any foam in a building; readings of this job are in in",
+        ),
         (("cellar.outer", "3"), "'cellar.outer' is no place of this job"),
         (("bath", "3"), "'bath' is no surface"),
         (("bath.outer",), "depth"),

@@ -186,6 +186,13 @@ def test_foam_deeper_than_its_cavity_is_told(depth: str, *, deeper: bool) -> Non
         loaded(text)
 
 
+@pytest.mark.parametrize(("depth", "is_refused"), [("76 in", True), ("24 in", False)])
+def test_a_depth_that_no_building_has_is_told(depth: str, *, is_refused: bool) -> None:
+    text = job_text(surfaces=f'kitchen.outer = {{ is = "roof deck", depth = "{depth}" }}')
+    told = [str(problem) for problem in checked(text)]
+    assert any("deeper than any in a building" in one for one in told) is is_refused
+
+
 def test_no_depth_at_all_is_told() -> None:
     text = job_text(surfaces='kitchen.outer = { is = "roof deck", depth = "0 in" }')
     assert ("surfaces.kitchen.outer.depth", "0 in is no depth") in [

@@ -1,5 +1,8 @@
 """Student's t for whole degrees of freedom, for the interval of a mean of few readings.
 
+The standard library has no t, and a library of statistics would weigh more than the rest of the
+package for this one figure; tests compare it with one.
+
 Invariant: probability and quantile are inverse to each other to the last digits that matter.
 """
 

@@ -11,6 +11,7 @@ from typing import TYPE_CHECKING
 
 from readiness.facts.foam_rows import Topic
 from readiness.facts.vocabulary import FoamExposure, SurfaceKind
+from readiness.foam.editions import speaks_for
 from readiness.foam.foam_spot import written
 from readiness.foam.said import Said, State, asked_about, mark_of
 
@@ -80,6 +81,9 @@ TOLD_BESIDE = (
     "roof-wood-shingles",
     "roof-contact",
     "roof-other-way",
+    "roof-diffusion-ports",
+    "roof-board-sealed",
+    "roof-humid-buildings",
     "ceiling-without-attic",
     "bare-by-test",
     "foam-service-heat",
@@ -97,6 +101,7 @@ def told_beside(spots: Collection[FoamSpot], ruled: Ruled) -> Iterable[Said]:
         if (
             (not rule.on or kinds & set(rule.on))
             and (not rule.editions or ruled.edition in rule.editions)
+            and (not rule.zones or speaks_for(rule.zones, ruled.zone))
             and (rule.foam is None or rule.foam in classes)
         ):
             said = asked_about(rule, ruled.edition, ruled.units)

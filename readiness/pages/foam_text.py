@@ -98,12 +98,17 @@ def _alike(surfaces: Iterable[FoamSurface]) -> Iterable[tuple[list[str], FoamSur
         yield [one.name for one in alike], alike[0]
 
 
+def _foam(surface: FoamSurface, units: str) -> str:
+    """Return how deep of what, or which of both is not written."""
+    if surface.depth_inches is None:
+        return f"{surface.product}, depth not written" if surface.product else "no foam is written"
+    depth = _depth(surface.depth_inches, units)
+    return f"{depth} of {surface.product}" if surface.product else f"{depth}, class not written"
+
+
 def _surface(names: list[str], surface: FoamSurface, units: str, *, why: bool) -> Iterable[str]:
-    depth = _depth(surface.depth_inches, units) if surface.depth_inches is not None else "no depth"
     where = "" if surface.exposure == "in the frame" else f", {surface.exposure}"
-    yield from _wrapped(
-        f"{', '.join(names)} ({surface.kind}{where}): {depth} of {surface.product or 'no class'}"
-    )
+    yield from _wrapped(f"{', '.join(names)} ({surface.kind}{where}): {_foam(surface, units)}")
     yield from _wrapped(f"class: {surface.suits.says}", "  ")
     if why:
         yield from _sources(surface.suits.rests_on)

@@ -251,6 +251,7 @@ def test_tables_from_memory_carry_their_mark(table: CondensationTable) -> None:
         "foam-counts-permeance",
         "foam-counts-density",
         "roof-all-foam",
+        "roof-board-sealed",
         "flame-tested-depth",
         "other-ways",
         "ceiling-without-attic",
@@ -384,6 +385,9 @@ def test_the_wood_panel_of_the_thermal_barrier_is_the_corrected_one() -> None:
         ("ground-cover", "6 in"),
         ("termite-strip", "6 in"),
         ("foam-service-heat", "225 F"),
+        ("roof-diffusion-ports", "20 perm"),
+        ("roof-humid-buildings", "35 %"),
+        ("roof-wood-shingles", "0.25 in"),
     ],
 )
 def test_distances_and_widths_that_were_read(rule: str, figure: str) -> None:

@@ -9,6 +9,7 @@ import pytest
 from click.testing import CliRunner
 
 from readiness.cli.main import Exit, readiness
+from readiness.pages.foam_text import foam_text
 from readiness.questions.foam import FoamAnswer, foam
 from tests.builders import Asked, real
 from tests.conftest import ROOT
@@ -269,6 +270,19 @@ def test_every_line_of_every_sample_names_what_it_rests_on(sample: str) -> None:
         for line in [*lines, *answer.asked, *answer.beside]
     )
     assert answer.day.fits
+
+
+@pytest.mark.parametrize(
+    ("written", "told"),
+    [
+        ('depth = "3 in" }', "(wall above grade): 3 in, class not written"),
+        ('foam = "closed cell" }', "closed cell, no product named, depth not written"),
+        ("}", "(wall above grade): no foam is written"),
+    ],
+)
+def test_what_is_not_written_of_a_surface_is_said_in_words(written: str, told: str) -> None:
+    text = foam_text(answered((WALL + written).replace(', }', ' }')))
+    assert told in " ".join(text.split())
 
 
 def test_nothing_says_go_or_safe_or_approved() -> None:

@@ -281,7 +281,7 @@ def test_every_line_of_every_sample_names_what_it_rests_on(sample: str) -> None:
     ],
 )
 def test_what_is_not_written_of_a_surface_is_said_in_words(written: str, told: str) -> None:
-    text = foam_text(answered((WALL + written).replace(', }', ' }')))
+    text = foam_text(answered((WALL + written).replace(", }", " }")))
     assert told in " ".join(text.split())
 
 

@@ -18,7 +18,7 @@ import pytest
 from tests.conftest import ROOT
 from tests.exchange.builders import entry, file_of
 from tests.exchange.test_zone_rules import SAMPLED
-from tests.stories.test_calendars import NODE_MODULES, with_node
+from tests.stories.calendar_readers import NODE_MODULES, with_node
 
 FIRST = datetime(2026, 5, 1, tzinfo=UTC)
 LAST = FIRST + timedelta(days=2 * 365)

@@ -10,7 +10,6 @@ from typing import TYPE_CHECKING, Any
 import click
 
 from readiness.cli.main import Exit
-from readiness.cli.note import changed
 from readiness.cli.writer import asked_writer
 
 if TYPE_CHECKING:
@@ -41,6 +40,7 @@ def apply_lines(  # noqa: PLR0913  what is written, where, by whom, and how it i
     Raises:
         click.UsageError: They may not be written.
     """
+    from readiness.desk.difference import changed
     from readiness.desk.drafting import Draft
     from readiness.desk.statement import Statement
     from readiness.exchange.note_listener import NoteRefused

@@ -1,4 +1,4 @@
-"""`readiness open`: the terminal screen of a job.
+"""`readiness open`: the terminal screens of a job.
 
 Invariant: a job that can't be used ends the command before the terminal is touched.
 """
@@ -13,11 +13,13 @@ import click
 
 from readiness.cli.asking import as_of_option, asked_on, on_option, opened
 from readiness.cli.main import Exit
+from readiness.cli.writer import asked_writer, writer_option
 from readiness.desk.desk import desk_of
 from readiness.desk.files import JOB_FILE
 
 if TYPE_CHECKING:
     from readiness.desk.desk import Desk
+    from readiness.desk.statement import Writer
     from readiness.telling.case import Case, On
 
 THEMES = ("night", "daylight", "terminal")
@@ -27,10 +29,19 @@ THEMES = ("night", "daylight", "terminal")
 @click.argument("job", type=click.Path(path_type=Path), required=False)
 @on_option
 @as_of_option
+@writer_option
 @click.option("--theme", type=click.Choice(THEMES), default=THEMES[0], help="Colors.")
 @click.option("--plain", is_flag=True, help="Print what `check` prints, and end.")
-def command(job: Path | None, on: str | None, as_of: str | None, *, theme: str, plain: bool) -> int:
-    """Open the terminal screen of a job.
+def command(  # noqa: PLR0913  one parameter per option
+    job: Path | None,
+    on: str | None,
+    as_of: str | None,
+    writer: str | None,
+    *,
+    theme: str,
+    plain: bool,
+) -> int:
+    """Open the terminal screens of a job.
 
     JOB is a job file or its folder; without it a filled-in job opens to try things on.
     """
@@ -40,7 +51,7 @@ def command(job: Path | None, on: str | None, as_of: str | None, *, theme: str, 
         return _print(desk.case(), said)
     if not (sys.stdin.isatty() and sys.stderr.isatty()):
         raise click.UsageError("open needs a terminal; --plain prints what the screen would show")
-    return _show(desk, said, theme, is_starter=job is None)
+    return _show(desk, said, theme, asked_writer(writer), is_starter=job is None)
 
 
 def _starter(as_of: str | None) -> Desk:
@@ -63,11 +74,13 @@ def _print(case: Case, on: On) -> int:
     return int(Exit.YES if answer.is_yes else Exit.NO)
 
 
-def _show(desk: Desk, on: On, theme: str, *, is_starter: bool) -> int:
+def _show(desk: Desk, on: On, theme: str, who: Writer, *, is_starter: bool) -> int:
     from readiness.screens.app import HINT, JobApp
     from readiness.screens.asker import Asked, Asker
+    from readiness.screens.session import Session
 
     asker, asked = Asker(desk, is_on_disk=not is_starter), Asked(on)
-    app = JobApp(asker, asker.ask(asked), asked, theme=theme, hint=HINT if is_starter else "")
+    hint = HINT if is_starter else ""
+    app = JobApp(Session(asker, asker.ask(asked), asked, hint, who), theme=theme)
     app.run()
     return int(app.return_code or Exit.YES)

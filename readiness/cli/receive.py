@@ -14,7 +14,6 @@ import click
 
 from readiness.cli.asking import clock_option, job_argument, opened
 from readiness.cli.main import Exit
-from readiness.cli.note import changed
 from readiness.cli.writer import asked_writer, writer_option
 from readiness.facts.vocabulary import Rung
 
@@ -90,6 +89,8 @@ def command(  # noqa: PLR0913, PLR0917  one parameter per option
         for line in heard.to_ask_back:
             click.echo(f"ask {line.author} what was meant: {_short(line.said.text)}")
     if not show:
+        from readiness.desk.difference import changed
+
         for said in changed(before, desk):
             click.echo(said)
     return int(Exit.INPUT if Exit.INPUT in codes else max(codes))

@@ -58,6 +58,11 @@ class Draft:
             self._told = len(self._entries)
         return self._after
 
+    @property
+    def entries(self) -> tuple[AnyEntry, ...]:
+        """Return the entries so far; none is written, so none has its number yet."""
+        return tuple(entry_of(each) for each in self._entries)
+
     def add(self, statement: Statement) -> bool:
         """Check a statement and keep it; say whether it is new to the diary.
 

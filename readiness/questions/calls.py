@@ -40,6 +40,8 @@ class CallLine:
 
     job: str
     trip: str
+    trip_id: str
+    """As the job file calls it."""
     kind: str
     code: str
     says: str
@@ -47,6 +49,8 @@ class CallLine:
     so_far: str
     """What was said of it and does not settle it; empty if nothing was."""
     places: tuple[str, ...]
+    where: tuple[str, ...]
+    """Ids of all these places, as `note` takes them."""
     until: datetime | None
     """Cut-off; None if it has passed long ago or there is none."""
     until_says: str
@@ -155,11 +159,13 @@ def _line(call: DueCall, case: Case) -> CallLine:
     return CallLine(
         job=case.site.job.name,
         trip=case.site.trips[call.trip].name,
+        trip_id=call.trip,
         kind=call.kind.value,
         code=call.code,
         says=_says(call, case),
         so_far=_so_far(call, case),
         places=tuple(_places(call, case)),
+        where=call.places or call.surfaces,
         until=teller.moment(call.until),
         until_says=_until(call, case),
         overdue=call.overdue,

@@ -1,7 +1,7 @@
-"""Asks the desk, from whatever thread, one question at a time.
+"""Asks the desk, from whatever thread, one question at a time, and writes through it.
 
 Invariant: each answer stands on one reading of the clock, and a file that can't be read leaves the
-job as it was.
+job as it was; what is written is what was shown.
 """
 
 from __future__ import annotations
@@ -9,15 +9,21 @@ from __future__ import annotations
 from dataclasses import dataclass
 from datetime import date, datetime, timedelta
 from threading import Lock
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, TypeVar
 
 from readiness.desk.desk import Desk, open_desk
 from readiness.desk.files import DIARY_FOLDER
 from readiness.questions.check import CheckAnswer, check
 
 if TYPE_CHECKING:
+    from collections.abc import Callable
+
+    from readiness.desk.proposing import Proposal, Wanted
+    from readiness.desk.statement import Writer
     from readiness.facts.vocabulary import Gate
     from readiness.telling.case import Case, On
+
+Done = TypeVar("Done")
 
 
 @dataclass(frozen=True, slots=True)
@@ -47,6 +53,15 @@ class Answered:
     """The arrival that a question without a day means; None if the trip has no booking."""
 
 
+class ShownAnewError(Exception):
+    """The job has changed since a proposal was shown: it must be looked at again."""
+
+    def __init__(self, proposal: Proposal) -> None:
+        """Keep the proposal as it is now."""
+        self.proposal = proposal
+        super().__init__("somebody else has written meanwhile: look again at what it changes")
+
+
 class Asker:
     """One open job that questions are asked of."""
 
@@ -72,6 +87,51 @@ class Asker:
                 usual = answer if asked == Asked() else check(case)
                 self._booked = (case, usual.instants.on if usual.trip_booked else None)
             return Answered(answer, self._booked[1])
+
+    def case(self) -> Case:
+        """Return the job now, to ask another question of."""
+        with self._lock:
+            return self._desk.case()
+
+    def with_desk(self, do: Callable[[Desk], Done]) -> Done:
+        """Return what is done with the desk while nobody else uses it."""
+        with self._lock:
+            return do(self._desk)
+
+    def propose(self, wanted: Wanted, writer: Writer) -> Proposal:
+        """Return what would be written and what it changes; nothing is written.
+
+        Raises:
+            NoteRefused: It has no reading, or may not be said.
+            MisreadError: The words for the moment have no reading.
+        """
+        from readiness.desk.proposing import proposed
+
+        with self._lock:
+            return proposed(self._desk, wanted, writer)
+
+    def write(self, proposal: Proposal) -> tuple[str, ...]:
+        """Write what was shown and return the entries, each in a line.
+
+        Raises:
+            NoteRefused: It may not be written, or not any more.
+            ShownAnewError: It changes something else by now, so nothing was written.
+            JobFileError: Job or diary can't be used.
+        """
+        from readiness.desk.proposing import may_write, proposed, write
+        from readiness.pages.entry_text import entry_text
+
+        may_write(self._desk, is_on_disk=self._is_on_disk)
+        if self.has_changed():
+            self.read_again()
+        with self._lock:
+            anew = proposed(self._desk, proposal.wanted, proposal.writer, proposal.at)
+            if anew.says != proposal.says:
+                raise ShownAnewError(anew)
+            noted = write(anew)
+            # The stamp stays: whatever came in beside this is read at the next look
+            self._desk = noted.desk
+        return tuple(entry_text(entry) for entry in noted.entries)
 
     def has_changed(self) -> bool:
         """Say whether the job or its diary is another one than was read last."""

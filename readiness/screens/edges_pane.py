@@ -64,7 +64,7 @@ class EdgesPane(VerticalScroll):
 
     def __init__(self) -> None:
         """Start empty."""
-        super().__init__(id="edges")
+        super().__init__(id="edges", classes="pane")
         self._answer: CheckAnswer | None = None
         self._surfaces: Sequence[str] | None = None
         self.lines: list[str] = []

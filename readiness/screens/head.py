@@ -1,6 +1,7 @@
-"""The head of the screen: the five lines, and the two that say what was asked.
+"""The head of every screen: the verdict, and the two lines that say what was asked.
 
-Invariant: the head takes the first seven lines of the screen and no pane moves it.
+On the first screen the verdict is followed by the four lines that go with it.
+Invariant: the head takes the first lines of the screen and no pane moves it.
 """
 
 from __future__ import annotations
@@ -12,7 +13,7 @@ from textual.content import Content
 from textual.widgets import Static
 
 from readiness.pages.marks import MARKS
-from readiness.screens.head_lines import asked_day, asked_gate, five_lines, known_as_of
+from readiness.screens.head_lines import COUNT, asked_day, asked_gate, five_lines, known_as_of
 from readiness.screens.lines import marked_content, spread
 
 if TYPE_CHECKING:
@@ -38,9 +39,10 @@ class Press(Static):
 class Head(Vertical):
     """Verdict, what clears last, who clears it, when, the next call; job, day and gate."""
 
-    def __init__(self) -> None:
-        """Start empty."""
-        super().__init__(id="head")
+    def __init__(self, count: int = COUNT) -> None:
+        """Start empty; so many of the five lines are shown."""
+        super().__init__(id="head", classes="" if count == COUNT else "-short")
+        self._count = count
         self._answered: Answered | None = None
 
     def compose(self) -> ComposeResult:
@@ -67,7 +69,7 @@ class Head(Vertical):
         if self._answered is None or not self.size.width:
             return
         answer, columns = self._answered.answer, self.size.width
-        first, *rest = five_lines(answer, columns)
+        first, *rest = five_lines(answer, columns)[: self._count]
         mark = MARKS[answer.verdict]
         verdict = marked_content(answer.verdict) + Content.styled(first[len(mark) :], "bold")
         self.query_one("#five-lines", Static).update(

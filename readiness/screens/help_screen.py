@@ -5,6 +5,8 @@ Invariant: every command can be reached from here by mouse alone.
 
 from __future__ import annotations
 
+from typing import TYPE_CHECKING
+
 from textual.app import ComposeResult
 from textual.binding import Binding
 from textual.containers import Vertical
@@ -13,7 +15,10 @@ from textual.screen import ModalScreen
 from textual.widgets import OptionList, Static
 from textual.widgets.option_list import Option
 
-from readiness.screens.actions import ACTS, key_told
+from readiness.screens.actions import Act, key_told
+
+if TYPE_CHECKING:
+    from collections.abc import Sequence
 
 
 class HelpScreen(ModalScreen[str | None]):
@@ -21,10 +26,11 @@ class HelpScreen(ModalScreen[str | None]):
 
     BINDINGS = [Binding("escape,f1", "dismiss", "back", show=False)]  # noqa: RUF012  the toolkit's
 
-    def __init__(self, told: str) -> None:
-        """Take what is said of the pane."""
+    def __init__(self, told: str, acts: Sequence[Act]) -> None:
+        """Take what is said of the pane, and the keys of the screen."""
         super().__init__()
         self._told = told
+        self._acts = acts
 
     def compose(self) -> ComposeResult:
         """Yield the text and the list of keys."""
@@ -33,7 +39,7 @@ class HelpScreen(ModalScreen[str | None]):
             yield OptionList(
                 *(
                     Option(Content(f"{key_told(act):<14} {act.name:<12} {act.does}"), act.action)
-                    for act in ACTS
+                    for act in self._acts
                     if act.id != "help"
                 ),
                 id="help-keys",

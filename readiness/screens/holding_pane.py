@@ -38,7 +38,7 @@ class HoldingPane(OptionList):
 
     def __init__(self) -> None:
         """Start empty."""
-        super().__init__(id="holding", markup=False)
+        super().__init__(id="holding", classes="pane", markup=False)
         self._answer: CheckAnswer | None = None
         self._surfaces: Sequence[str] | None = None
         self._unfolded: set[str] = set()

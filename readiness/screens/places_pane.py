@@ -79,7 +79,7 @@ class PlacesPane(OptionList):
 
     def __init__(self) -> None:
         """Start empty."""
-        super().__init__(id="places", markup=False)
+        super().__init__(id="places", classes="pane", markup=False)
         self._places: list[Place] = []
 
     def show(self, places: Iterable[Place]) -> None:

@@ -8,8 +8,12 @@ from __future__ import annotations
 from pathlib import Path
 
 from readiness.desk.desk import desk_of
+from readiness.desk.statement import writer_of
 from readiness.screens.app import JobApp
 from readiness.screens.asker import Asked, Asker
+from readiness.screens.session import Session
+
+WRITER = writer_of("Ida Brand, contractor")
 
 TEXT = """
 name  = "Pear Tree Lane 3"
@@ -49,6 +53,11 @@ first = { agreed = 2026-05-11T07:00:00, surfaces = "all", lasts = "1 d" }
 """
 
 
+def near(text: str = TEXT) -> str:
+    """Return the job two days before its trip, when there is something to ask."""
+    return text.replace("as_of = 2026-05-04T06:30:00", "as_of = 2026-05-09T06:30:00")
+
+
 def asker_of(text: str = TEXT) -> Asker:
     """Return the asker of a job that is nowhere on disk."""
     return Asker(desk_of(text, Path("job.toml")), is_on_disk=False)
@@ -67,4 +76,4 @@ def app_of(
 ) -> JobApp:
     """Return the app of an open job."""
     question = asked or Asked()
-    return JobApp(asker, asker.ask(question), question, theme=theme, hint=hint)
+    return JobApp(Session(asker, asker.ask(question), question, hint, WRITER), theme=theme)

@@ -8,8 +8,10 @@ import pytest
 
 from readiness.job.problems import JobFileError
 from readiness.screens.holding_pane import HoldingPane
+from readiness.screens.screen_table import SCREENS, ScreenRow
+from tests.screens.driving import press
 from tests.screens.picture import picture, screen_text
-from tests.screens.small_job import TEXT, app_of, asker_of
+from tests.screens.small_job import TEXT, app_of, asker_of, near
 
 SHOWN = (
     "[/b]",
@@ -57,6 +59,21 @@ async def test_a_hostile_name_is_only_shown(name: str, size: tuple[int, int]) ->
         told = [line for entry in holding.entries for line in entry.texts()]
         assert any(name in line for line in told)
         assert name[:8] in text
+
+
+@pytest.mark.parametrize("row", SCREENS, ids=lambda row: row.id)
+@pytest.mark.parametrize("name", SHOWN)
+async def test_a_hostile_name_is_only_shown_on_every_screen(name: str, row: ScreenRow) -> None:
+    app = app_of(asker_of(near(job_named(name))))
+    async with app.run_test(size=(80, 24)) as pilot:
+        await press(pilot, row.key, *PRESSED.get(row.id, ()))
+        assert app.is_running
+        assert row.id == app.shown.ID
+        assert name[:8] in screen_text(app)
+
+
+PRESSED = {"calls": ("down", "y")}
+"""Keys that bring more of a screen's names out."""
 
 
 @pytest.mark.parametrize("name", REFUSED)

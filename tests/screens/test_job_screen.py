@@ -242,7 +242,7 @@ async def test_a_file_changed_outside_is_read_and_the_day_kept(tmp_path: Path) -
         await pilot.press("right")
         await settle(pilot)
         rewrite(tmp_path, TEXT.replace("Pear Tree Lane 3", "Plum Row 9"))
-        shown(app).look_at_file()
+        app.look_at_file()
         await settle(pilot)
         await settle(pilot)
         assert shown(app).answered.answer.job == "Plum Row 9"
@@ -254,7 +254,7 @@ async def test_a_file_that_was_broken_leaves_the_job_as_it_was(tmp_path: Path) -
     app = app_of(asker_in(tmp_path))
     async with app.run_test(message_hook=came.append) as pilot:
         rewrite(tmp_path, "name = [/b]")
-        shown(app).look_at_file()
+        app.look_at_file()
         await settle(pilot)
         assert shown(app).answered.answer.job == "Pear Tree Lane 3"
         assert "not read again" in screen_text(app)
@@ -265,7 +265,7 @@ async def test_a_file_that_was_broken_leaves_the_job_as_it_was(tmp_path: Path) -
         await settle(pilot)
         assert "not read again" in screen_text(app)
         rewrite(tmp_path, TEXT)
-        shown(app).look_at_file()
+        app.look_at_file()
         await settle(pilot)
         await settle(pilot)
         assert "not read again" not in screen_text(app)
@@ -301,8 +301,8 @@ async def test_a_new_diary_entry_is_noticed(tmp_path: Path) -> None:
 async def test_a_surface_that_is_gone_is_no_longer_chosen(tmp_path: Path) -> None:
     app = app_of(asker_in(tmp_path))
     async with app.run_test() as pilot:
-        shown(app).surfaces = ("attic.gone",)
-        shown(app).ask()
+        app.session.choose(("attic.gone",), "gone")
+        app.ask()
         await settle(pilot)
         assert shown(app).surfaces is None
 

@@ -34,6 +34,7 @@ COMMANDS = {
     "open": ("readiness.cli.open", "The terminal screen."),
     "send": ("readiness.cli.send", "Write a calendar for each trade."),
     "page": ("readiness.cli.page", "One page for one role, to print or to open on a phone."),
+    "spreadsheet": ("readiness.cli.spreadsheet", "The dates as a spreadsheet, to change there."),
     "handover": ("readiness.cli.handover", "What the other firm may see, and what goes back."),
     "schema": ("readiness.cli.schema", "The JSON Schema of the job file or of an answer."),
 }

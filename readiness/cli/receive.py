@@ -50,9 +50,9 @@ def command(  # noqa: PLR0913, PLR0917  one parameter per option
 ) -> int:
     """Take messages of lines in the forms of `note`, after showing what was understood.
 
-    FILES are texts, calendars (.ics) or mails with one (.eml); - is standard input. A line that is
-    not understood is kept as a remark, to ask back. A line that may not be said keeps its whole
-    file out.
+    FILES are texts, calendars (.ics), mails with one (.eml) or spreadsheets of `spreadsheet`
+    (.csv, .xlsx); - is standard input. A line that is not understood is kept as a remark, to ask
+    back. A line that may not be said, or a row that can't be taken, keeps its whole file out.
 
     Of a calendar the replies to our invitations are taken, and busy times become days off of the
     trade that --from names; what would change is shown first, and nothing is moved by it.
@@ -60,6 +60,7 @@ def command(  # noqa: PLR0913, PLR0917  one parameter per option
     Exit code 3: a file was kept out; 4: somebody said no.
     """
     from readiness.cli.receive_calendar import Taking, is_calendar, take_calendar
+    from readiness.cli.receive_spreadsheet import is_spreadsheet, take_spreadsheet
     from readiness.cli.writer import writer_named
     from readiness.desk.receiving import text_of_bytes
 
@@ -70,8 +71,9 @@ def command(  # noqa: PLR0913, PLR0917  one parameter per option
     texts = [(str(file), _content(file, show=show, yes=yes)) for file in files]
     codes = [Exit.YES]
     for name, content in texts:
-        if is_calendar(content):
-            desk, code = take_calendar(desk, Taking(name, content, author, taker, show, yes))
+        if is_spreadsheet(name, content) or is_calendar(content):
+            take = take_spreadsheet if is_spreadsheet(name, content) else take_calendar
+            desk, code = take(desk, Taking(name, content, author, taker, show, yes))
             codes.append(code)
             continue
         text = text_of_bytes(content)
@@ -105,7 +107,7 @@ def _content(file: Path, *, show: bool, yes: bool) -> bytes:
     from readiness.desk.files import bytes_of
 
     if str(file) != STANDARD_INPUT:
-        return bytes_of(file, "message or calendar")
+        return bytes_of(file, "message, calendar or spreadsheet")
     if not (show or yes or sys.stdin.isatty()):
         message = "the message comes from standard input, so nobody can be asked: add --yes"
         raise click.UsageError(f"{message}, or --show to see only")

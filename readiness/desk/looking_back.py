@@ -22,6 +22,7 @@ if TYPE_CHECKING:
     from collections.abc import Iterator
 
     from readiness.diary.history import History
+    from readiness.diary.line import Line
 
 
 def looking_back(desk: Desk, moment: int) -> Desk:
@@ -41,17 +42,35 @@ def looking_back(desk: Desk, moment: int) -> Desk:
         return replace(back, remarks=(f"no job file was kept by {at}: today's is used",))
     if kept.data.get("sha256") == hashlib.sha256(bytes_of(desk.file)).hexdigest():
         return back
+    try:
+        return with_job_text(back, kept)
+    except LookBackError:
+        at = f"{kept.file}:{kept.line}"
+        remark = f"{at}: the job file kept there can't be used: today's is"
+        return replace(back, remarks=(remark,))
+
+
+class LookBackError(Exception):
+    """A job file that was kept can't be used."""
+
+
+def with_job_text(desk: Desk, kept: Line) -> Desk:
+    """Return the desk with the job file that an entry has kept.
+
+    Raises:
+        LookBackError: It can't be used.
+    """
     name = f"{kept.data['writer']}#{kept.data['number']}"
     try:
         text = str(kept.data["text"])
         job, lines = load_job_text(text, f"{desk.file.name} kept in {name}", load_facts())
         frame = laid_out(job, lines)
-    except (JobFileError, KeyError):
-        at = f"{kept.file}:{kept.line}"
-        remark = f"{at}: the job file kept there can't be used: today's is"
-        return replace(back, remarks=(remark,))
+    except (JobFileError, KeyError) as error:
+        raise LookBackError(name) from error
     remark = f"the job file was another one then: it is read from entry {name}"
-    return replace(back, job=job, lines=lines, frame=frame, remarks=(remark,), _frames=[])
+    return replace(
+        desk, job=job, lines=lines, frame=frame, remarks=(remark,), _cases={}, _frames=[]
+    )
 
 
 def doubts(desk: Desk) -> tuple[str, ...]:

@@ -5,24 +5,18 @@ Invariant: no file can hold the program up: reading it ends within a limit, what
 
 from __future__ import annotations
 
-import signal
-import threading
-from contextlib import contextmanager
 from datetime import timedelta
 from typing import TYPE_CHECKING
 
 from readiness.desk.drafting import Draft
 from readiness.desk.sending import state_of
 from readiness.desk.statement import Statement
+from readiness.desk.time_limit import time_limit
 from readiness.exchange.ics_reading import Window, read_calendars
 from readiness.job.instants import is_dated, moment_of
-from readiness.job.problems import JobFileError, Problem
 from readiness.questions.replies import RepliesAnswer, replies
 
 if TYPE_CHECKING:
-    from collections.abc import Iterator
-    from types import FrameType
-
     from readiness.desk.desk import Desk
     from readiness.desk.statement import Writer
 
@@ -37,7 +31,7 @@ def heard_calendar(desk: Desk, name: str, content: bytes, author: Writer) -> Rep
     Raises:
         JobFileError: It takes far too long to read.
     """
-    with _limit(name):
+    with time_limit(name, LONGEST_READING_SECONDS):
         heard = read_calendars(content, _window(desk))
     whose = author.trade if author.trade in desk.case().site.job.trades else ""
     return replies(desk.case(), heard, state_of(desk), whose)
@@ -58,32 +52,3 @@ def _window(desk: Desk) -> Window:
     dated = [instant for instant in case.outlook.forecast.finish if is_dated(instant)]
     last = moment_of(max([case.outlook.seen.as_of, *dated]), desk.zone) + _MARGIN
     return Window(first, min(last, first + _LONGEST), desk.zone)
-
-
-class _TooLongError(Exception):
-    """Reading takes far too long."""
-
-
-@contextmanager
-def _limit(name: str) -> Iterator[None]:
-    """End whatever takes far too long; only where the system can interrupt."""
-    able = hasattr(signal, "setitimer") and threading.current_thread() is threading.main_thread()
-    if not able:
-        yield
-        return
-
-    def stop(number: int, frame: FrameType | None) -> None:
-        del number, frame
-        raise _TooLongError
-
-    before = signal.signal(signal.SIGALRM, stop)
-    signal.setitimer(signal.ITIMER_REAL, LONGEST_READING_SECONDS)
-    try:
-        yield
-    except _TooLongError:
-        what = f"takes more than {LONGEST_READING_SECONDS} s to read"
-        hint = "nothing was taken from it"
-        raise JobFileError([Problem(name, None, "", what, hint=hint)]) from None
-    finally:
-        signal.setitimer(signal.ITIMER_REAL, 0)
-        signal.signal(signal.SIGALRM, before)

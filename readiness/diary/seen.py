@@ -68,6 +68,8 @@ class Booked(NamedTuple):
     booking: Booking
     agreed: bool
     origin: Origin
+    by: str = ""
+    """Who wrote it down; empty for the job file."""
 
 
 class Look(NamedTuple):

@@ -26,7 +26,6 @@ from readiness.facts.vocabulary import Role, Rung
 
 if TYPE_CHECKING:
     from readiness.diary.folding import Fold
-    from readiness.job.bookings import Booking
     from readiness.job.origin import Origin
 
 
@@ -81,21 +80,25 @@ def readings_void(fold: Fold, entry: kinds.ReadingsVoid, origin: Origin, name: s
 def dated(fold: Fold, entry: kinds.Dated, origin: Origin, name: str) -> None:
     """Note, or strike, the date of a work or a trip."""
     del name
-    _date(fold, entry.what, entry.when, origin, agreed=entry.agreed)
+    booked = Booked(entry.when, entry.agreed, origin, entry.by) if entry.when is not None else None
+    _date(fold, entry.what, booked, origin)
 
 
-def _date(fold: Fold, what: str, when: Booking | None, origin: Origin, *, agreed: bool) -> None:
+def _date(fold: Fold, what: str, booked: Booked | None, origin: Origin) -> None:
+    """Set the date of a work, of a trip or of the start of board, or strike it."""
     if what in fold.trips:
         arrival: date | datetime | None = None
-        if when is not None:
+        if booked is not None:
+            when = booked.booking
             arrival = when.last if when.at is None else datetime.combine(when.last, when.at)
+        agreed = booked is not None and booked.agreed
         fold.trips[what] = replace(fold.trips[what], arrival=arrival, agreed=agreed, origin=origin)
     elif what == "board":
-        fold.board = Booked(when, agreed, origin) if when is not None else None
-    elif when is None:
+        fold.board = booked
+    elif booked is None:
         fold.booked.pop(what, None)
     else:
-        fold.booked[what] = Booked(when, agreed, origin)
+        fold.booked[what] = booked
 
 
 def _agreed(fold: Fold, what: str) -> bool:
@@ -108,7 +111,8 @@ def _agreed(fold: Fold, what: str) -> bool:
 def slip(fold: Fold, entry: kinds.Slip, origin: Origin, name: str) -> None:
     """Move a booking and keep why; it stays as agreed, or on paper only, as it was."""
     del name
-    _date(fold, entry.what, entry.to, origin, agreed=_agreed(fold, entry.what))
+    booked = Booked(entry.to, _agreed(fold, entry.what), origin, entry.by)
+    _date(fold, entry.what, booked, origin)
     at = fold.at(entry.seen)
     moved_by = entry.moved_by or entry.by
     fold.slips.append(Slipped(entry.what, str(entry.to), entry.cause, moved_by, at, origin))

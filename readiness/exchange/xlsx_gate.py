@@ -15,11 +15,13 @@ from dataclasses import dataclass, field
 from typing import IO
 from xml.parsers import expat
 
-from readiness.exchange.grid import GridError
+from readiness.exchange.grid import MOST_ROWS, GridError
 
 MOST_BYTES = 20_000_000
 MOST_PARTS = 500
 MOST_ELEMENTS = 400_000
+LONGEST_NUMBER = 10
+HINT = "keep the rows of one job in it"
 _PIECE = 65_536
 _XML = (".xml", ".rels", ".vml")
 _RANGE = re.compile(r"([A-Z]{1,3})([0-9]{1,7}):([A-Z]{1,3})([0-9]{1,7})")
@@ -43,6 +45,8 @@ class Looked:
 
     merged: dict[str, list[Merged]] = field(default_factory=dict)
     """By the name of the part."""
+    last_row: dict[str, int] = field(default_factory=dict)
+    """The last row that holds a value, by the name of the part."""
 
 
 def look_over(file: IO[bytes]) -> Looked:
@@ -73,8 +77,7 @@ def look_over(file: IO[bytes]) -> Looked:
 
 def _check_sizes(parts: list[zipfile.ZipInfo]) -> None:
     if len(parts) > MOST_PARTS or sum(part.file_size for part in parts) > MOST_BYTES:
-        hint = "keep the rows of one job in it"
-        raise GridError(f"it unfolds to more than {MOST_BYTES // 1_000_000} MB", hint)
+        raise GridError(f"it unfolds to more than {MOST_BYTES // 1_000_000} MB", HINT)
     if any(part.flag_bits & 1 for part in parts):
         raise GridError("it is locked by a password", "save it without one")
     if len({part.filename for part in parts}) < len(parts):
@@ -86,16 +89,26 @@ def _read_part(
 ) -> int:
     """Read one part for its elements, and return how many there were so far."""
     count = elements
+    row = 0
 
     def started(name: str, attributes: dict[str, str]) -> None:
-        nonlocal count
+        nonlocal count, row
         count += 1
         if count > MOST_ELEMENTS:
             raise GridError(f"it has more than {MOST_ELEMENTS:,} cells and marks")
-        if name.rpartition(":")[2] == "mergeCell":
-            found = _merged(attributes.get("ref", ""))
-            if found is not None:
-                looked.merged.setdefault(info.filename, []).append(found)
+        match name.rpartition(":")[2]:
+            case "row":
+                row = _number(attributes.get("r", ""), row + 1)
+            case "v" | "f" | "is":
+                if row > MOST_ROWS:
+                    raise GridError(f"it has more than {MOST_ROWS} rows", HINT)
+                looked.last_row[info.filename] = max(row, looked.last_row.get(info.filename, 0))
+            case "mergeCell":
+                found = _merged(attributes.get("ref", ""))
+                if found is not None:
+                    looked.merged.setdefault(info.filename, []).append(found)
+            case _:
+                pass
 
     def declared(*_: object) -> None:
         raise GridError("it declares entities, which no spreadsheet program writes")
@@ -109,6 +122,10 @@ def _read_part(
             parser.Parse(piece, False)  # noqa: FBT003  the library's own argument
     parser.Parse(b"", True)  # noqa: FBT003  the library's own argument
     return count
+
+
+def _number(text: str, otherwise: int) -> int:
+    return int(text) if text.isdecimal() and len(text) < LONGEST_NUMBER else otherwise
 
 
 def _merged(reference: str) -> Merged | None:

@@ -8,12 +8,11 @@ from __future__ import annotations
 
 import warnings
 from datetime import date, datetime
-from typing import IO, TYPE_CHECKING
+from typing import IO, TYPE_CHECKING, cast
 
 from readiness.exchange.grid import (
     LONGEST_TEXT,
     MOST_COLUMNS,
-    MOST_ROWS,
     Grid,
     GridError,
     GridRow,
@@ -25,8 +24,10 @@ from readiness.exchange.xlsx_gate import Looked, look_over
 if TYPE_CHECKING:
     from collections.abc import Iterable, Sequence
 
-    from openpyxl.cell.read_only import ReadOnlyCell
+    from openpyxl.cell.cell import Cell as BookCell
+    from openpyxl.cell.cell import MergedCell
     from openpyxl.workbook import Workbook
+    from openpyxl.worksheet.worksheet import Worksheet
 
     from readiness.exchange.spreadsheet_rows import Cell
 
@@ -104,7 +105,8 @@ def xlsx_grid(file: IO[bytes], wanted: frozenset[str]) -> Grid:
 
 
 def _grid(book: Workbook, looked: Looked, wanted: frozenset[str]) -> Grid:
-    grids = [_rows(page, looked) for page in book.worksheets]
+    pages = cast("list[Worksheet]", book.worksheets)
+    grids = [_rows(page, looked) for page in pages]
     if not grids:
         raise GridError("it has no page with cells")
     named = [rows for rows in grids if _names(rows[:10], wanted)]
@@ -121,16 +123,16 @@ def _names(rows: Sequence[GridRow], wanted: frozenset[str]) -> bool:
     )
 
 
-def _rows(page: object, looked: Looked) -> tuple[GridRow, ...]:
+def _rows(page: Worksheet, looked: Looked) -> tuple[GridRow, ...]:
     part = str(getattr(page, "_worksheet_path", "")).lstrip("/")
     merged = looked.merged.get(part, [])
     found: list[GridRow] = []
-    cells_of = page.iter_rows(max_col=MOST_COLUMNS)  # type: ignore[attr-defined]
+    if part not in looked.last_row:
+        return ()
+    cells_of = page.iter_rows(max_row=looked.last_row[part], max_col=MOST_COLUMNS)
     for number, cells in enumerate(cells_of, 1):
         if all(cell.value in (None, "") for cell in cells):
             continue
-        if number > MOST_ROWS:
-            raise GridError(f"it has more than {MOST_ROWS} rows", "keep the rows of one job in it")
         found.append(
             GridRow(
                 number,
@@ -147,7 +149,7 @@ def _rows(page: object, looked: Looked) -> tuple[GridRow, ...]:
     return tuple(found)
 
 
-def _values(cells: Iterable[ReadOnlyCell], number: int) -> tuple[Value, ...]:
+def _values(cells: Iterable[BookCell | MergedCell], number: int) -> tuple[Value, ...]:
     """Return the values of a row without the empty ones behind the last."""
     values = [plain_value(cell.value, str(cell.number_format or "")) for cell in cells]
     if any(isinstance(value, str) and len(value) > LONGEST_TEXT for value in values):

@@ -1,7 +1,7 @@
 """Spreadsheets as files: read by other programs' readers, hostile ones refused within their room.
 
-The csv module of the language, openpyxl (which did not write them) and calamine, a reader in another
-language, read what is written here; openpyxl and xlsxwriter write what is read here.
+The csv module of the language, openpyxl (which did not write them) and calamine, a reader in
+another language, read what is written here; openpyxl and xlsxwriter write what is read here.
 """
 
 from __future__ import annotations
@@ -36,11 +36,25 @@ from readiness.exchange.xlsx_grid import write_xlsx, xlsx_grid
 from tests.conftest import ROOT
 
 WANTED = frozenset(COLUMNS)
-ACTIVE = ("=1+1", "+1", "-1", "@SUM(A1)", "\t=1", "\r=1", "\n=1", " =1", "'=1", "''@x", "＝1", "＠x")
+ACTIVE = (
+    "=1+1",
+    "+1",
+    "-1",
+    "@SUM(A1)",
+    "\t=1",
+    "\r=1",
+    "\n=1",
+    " =1",
+    "'=1",
+    "''@x",
+    "＝1",
+    "＠x",
+)
 """Beginnings that OWASP's page on CSV injection lists, and what an escape could trip over."""
 
 cells = st.text(
-    st.characters(exclude_categories=("Cs", "Cc"), include_characters="\t\r\n=+-@'\",;"), max_size=20
+    st.characters(exclude_categories=("Cs", "Cc"), include_characters="\t\r\n=+-@'\",;"),
+    max_size=20,
 )
 
 
@@ -81,14 +95,15 @@ def test_no_text_is_a_formula_in_a_workbook_and_each_comes_back(text: str) -> No
     content = workbook((text, "x"))
     cell = openpyxl.load_workbook(BytesIO(content)).worksheets[0]["A2"]
     assert (cell.data_type, cell.value, cell.quotePrefix) == ("s", text, True)
-    assert CalamineWorkbook.from_filelike(BytesIO(content)).get_sheet_by_index(0).to_python()[1][
-        0
-    ] == text
+    assert (
+        CalamineWorkbook.from_filelike(BytesIO(content)).get_sheet_by_index(0).to_python()[1][0]
+        == text
+    )
     assert values(content)[1] == (text, "x")
 
 
 def test_days_and_hours_are_dates_for_other_programs() -> None:
-    day, hour = date(2026, 5, 7), datetime(2026, 5, 7, 9, 30)
+    day, hour = date(2026, 5, 7), datetime.fromisoformat("2026-05-07 09:30")
     content = workbook(("a [x]", "b", "c", day, hour))
     other = CalamineWorkbook.from_filelike(BytesIO(content)).get_sheet_by_index(0).to_python()
     assert other[0] == list(COLUMNS)
@@ -113,7 +128,7 @@ def test_dates_of_both_calendars_of_workbooks_are_read(epoch: str) -> None:
     )
     page = book.add_worksheet()
     page.write_row(0, 0, COLUMNS)
-    page.write_datetime(1, 3, datetime(2026, 5, 7))
+    page.write_datetime(1, 3, datetime.fromisoformat("2026-05-07"))
     page.write_number(2, 7, 0.6, book.add_format({"num_format": "0%"}))
     page.write_number(2, 3, 46149)
     book.close()
@@ -274,7 +289,9 @@ def bomb(kind: str) -> bytes:
     if kind == "layers":
         return archive({PAGE: b"<a>" + b"<c/>" * 60_000_000 + b"</a>"})
     book = workbook(("a [x]", "b"))
-    head = b'<worksheet xmlns="http://schemas.openxmlformats.org/spreadsheetml/2006/main"><sheetData>'
+    head = (
+        b'<worksheet xmlns="http://schemas.openxmlformats.org/spreadsheetml/2006/main"><sheetData>'
+    )
     row = b'<row r="%d"><c r="%s%d" t="inlineStr"><is><t>x</t></is></c></row>'
     if kind == "far corner":
         body = row % (1, b"A", 1) + row % (1_048_576, b"XFD", 1_048_576) + b"</sheetData>"

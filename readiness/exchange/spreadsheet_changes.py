@@ -22,7 +22,7 @@ from readiness.exchange.spreadsheet_reading import row_problem
 from readiness.exchange.spreadsheet_rows import BY, COLUMNS, EDITED, cell_text
 from readiness.exchange.spreadsheet_seen import seen_cell
 from readiness.exchange.text import clean_line
-from readiness.job.written import MisreadError
+from readiness.job.written import MisreadError, shown
 from readiness.questions.dates import RowKind
 
 if TYPE_CHECKING:
@@ -168,7 +168,7 @@ class _Held:
         if column not in EDITED:
             if _same(read, was) or _same(read, texts.now[column]):
                 return
-            what = f"it was changed to {read!r}" if read else "it was emptied"
+            what = f"it was changed to {shown(read)!r}" if read else "it was emptied"
             hint = f"put {was!r} back" if was else "empty it"
             self._tell(column, what, f"{hint}: the job file says this, and is changed there")
         elif texts.moved_on(column):

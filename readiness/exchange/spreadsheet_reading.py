@@ -13,7 +13,9 @@ from dataclasses import dataclass, field
 from typing import TYPE_CHECKING
 
 from readiness.exchange.spreadsheet_rows import COLUMNS, id_in, stamp_in
+from readiness.exchange.text import clean_line
 from readiness.job.problems import Problem, did_you_mean
+from readiness.job.written import shown
 
 if TYPE_CHECKING:
     from collections.abc import Iterable
@@ -90,12 +92,12 @@ def read_grid(grid: Grid, file: str, known: Collection[str]) -> Reading:
             continue
         rows[came.id] = came
     extra = [name for at, name in enumerate(_names(head)) if name and at not in columns.values()]
-    remarks = [f"the column {name} is not read" for name in extra]
+    remarks = [f"the column {shown(name)} is not read" for name in extra]
     return Reading(tuple(rows.values()), stamp, (*grid.remarks, *remarks), tuple(tell.problems))
 
 
 def _names(row: GridRow) -> list[str]:
-    return [" ".join(str(value or "").split()).casefold() for value in row.values]
+    return [clean_line(str(value or "")).casefold() for value in row.values]
 
 
 def _is_head(row: GridRow) -> bool:
@@ -128,7 +130,7 @@ def _row(
         return None
     if name not in known:
         hint = did_you_mean(name, known) or "new work is written in the job file"
-        tell(row.number, WORK, f"{name!r} is no row of this job", hint)
+        tell(row.number, WORK, f"{shown(name)!r} is no row of this job", hint)
         return None
     return CameBack(row.number, name, values)
 

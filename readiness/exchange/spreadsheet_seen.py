@@ -15,6 +15,7 @@ from readiness.exchange.note_listener import NoteRefused
 from readiness.exchange.note_site_forms import RESULTS
 from readiness.exchange.note_words import note_fields
 from readiness.job.places import PlaceError
+from readiness.job.written import shown
 from readiness.questions.dates import RowKind
 
 if TYPE_CHECKING:
@@ -63,7 +64,7 @@ def seen_cell(text: str, about: DateRow, listener: Listener, days: DayReader) ->
         if folded == word or folded.startswith((f"{word} ", f"{word}: ")):
             rest = said[len(word) :].lstrip(": ")
             return SeenCell(_fields([words[word], about.name, *rest.split()], listener), at)
-    message = f"{text!r} is nothing that can be seen of it"
+    message = f"{shown(text)!r} is nothing that can be seen of it"
     known = ", ".join(dict.fromkeys(words))
     raise NoteRefused(message, f"write one of: {known}; a day and places may follow")
 

@@ -12,9 +12,11 @@ import pytest
 from click.testing import CliRunner
 
 from readiness.cli.main import readiness
+from readiness.exchange.grid import guarded
 from readiness.exchange.spreadsheet_rows import COLUMNS
 from tests.conftest import ROOT
 from tests.desk.builders import DANA, Ran, entries, note, run
+from tests.pages.test_paper_html import HOSTILE
 
 JOB = """\
 name = "Cedar Lane 3"
@@ -571,3 +573,34 @@ def test_other_files_beside_it_are_taken_all_the_same(job: Path) -> None:
     ran = run("receive", job, str(table.file), str(text), "--yes", at=LATER, by=DANA)
     assert ran.code == 3
     assert [entry["kind"] for entry in entries(job)] == ["job-file", "done"]
+
+
+@pytest.mark.parametrize("name", HOSTILE)
+def test_a_hostile_title_goes_out_and_comes_back(job: Path, name: str) -> None:
+    title = name.replace("\\", "\\\\").replace('"', '\\"')
+    text = JOB.replace("=Set boxes", title)
+    (job / "job.toml").write_text(text, encoding="utf-8")
+    for ending in ("csv", "xlsx"):
+        file = job.parent / f"hostile.{ending}"
+        assert run("spreadsheet", job, "--out", str(file), at=EARLIER).code == 0
+        ran = run("receive", job, str(file), "--show", at=EARLIER, by=DANA)
+        assert (ran.code, ran.err) == (0, "")
+        assert "nothing in it differs" in ran.out
+    table = Table(job).put("boxes", seen="done")
+    assert table.get("boxes", "work") == guarded(f"{name} [boxes]")
+    assert table.taken() == [("done", "boxes", "", "", "Dana Ruiz")]
+
+
+@pytest.mark.parametrize("sign", ["\x1b[31m", "\u202e", "\x00", "\r", "\x85", "[/b]" * 200])
+def test_signs_in_a_cell_do_nothing_to_the_terminal(job: Path, sign: str) -> None:
+    table = Table(job)
+    table.rows[0].append(f"{sign}mine")
+    table.rows[1].append("x")
+    table.put("boxes", seen=f"{sign}done", by=f"{sign}Kim").put("shelf", first=f"{sign}soon")
+    table.rows.insert(1, [f"Paint [{sign}paint]"])
+    table.save()
+    ran = table.receive("--yes")
+    assert ran.code == 3
+    assert all(one.isprintable() or one == "\n" for one in ran.out + ran.err)
+    assert max(map(len, (ran.out + ran.err).splitlines())) < 500
+    assert diary_of(job) == {}

@@ -41,6 +41,7 @@ BAD_IMPORTS = (
     BadImport("floors", "gates", "import readiness.questions"),
     BadImport("home-of-networkx", "schedule/made_up", "import networkx"),
     BadImport("home-of-textual", "cli", "import textual.app"),
+    BadImport("home-of-uvicorn", "cli", "import uvicorn"),
     BadImport("home-of-click", "desk", "import click"),
     BadImport("home-of-icalendar", "pages", "import icalendar"),
     BadImport("home-of-workbooks", "desk", "import openpyxl"),

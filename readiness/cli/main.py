@@ -36,6 +36,8 @@ COMMANDS = {
     "page": ("readiness.cli.page", "One page for one role, to print or to open on a phone."),
     "spreadsheet": ("readiness.cli.spreadsheet", "The dates as a spreadsheet, to change there."),
     "handover": ("readiness.cli.handover", "What the other firm may see, and what goes back."),
+    "share": ("readiness.cli.share", "Who may look at a job over the network."),
+    "serve": ("readiness.cli.serve", "Feeds and phone pages for those with an address."),
     "schema": ("readiness.cli.schema", "The JSON Schema of the job file or of an answer."),
 }
 """Module and one line of help by command; each module holds a function `command`."""

@@ -16,19 +16,6 @@ from readiness.cli.main import Exit
 if TYPE_CHECKING:
     from readiness.pages.form import Form
     from readiness.pages.paper import Answers, Paper
-    from readiness.telling.teller import Who
-
-ROLES = ("contractor", "dispatcher", "crew lead", "inspector", "board crew", "owner")
-"""Who gets a page, besides each trade of the job by its id."""
-
-SAME = {
-    "office": "inspector",
-    "spray": "crew lead",
-    "crew-lead": "crew lead",
-    "board-crew": "board crew",
-}
-"""Other words for some of them."""
-
 
 WITHOUT_FORM = frozenset({"dispatcher", "inspector", "owner"})
 
@@ -73,49 +60,33 @@ def paper_of(role: str, answers: Answers) -> Paper:
     Raises:
         click.UsageError: Nobody of this job has that role.
     """
-    from readiness.pages import paper_office, paper_outside, paper_site
+    from readiness.pages.roles import paper_for, role_named
 
-    said = " ".join(role.casefold().split())
-    name = SAME.get(said, SAME.get(said.replace("-", " "), said)).replace(
-        "board-crew", "board crew"
-    )
-    makers = {
-        "contractor": paper_office.contractor_paper,
-        "dispatcher": paper_office.dispatcher_paper,
-        "crew lead": paper_site.crew_paper,
-        "board crew": paper_site.board_paper,
-        "inspector": paper_outside.inspector_paper,
-        "owner": paper_outside.owner_paper,
-    }
-    if name in makers:
-        return makers[name](answers)
-    return paper_site.trade_paper(answers, _trade(name, answers))
+    name = role_named(role)
+    paper = paper_for(name, answers)
+    if paper is None:
+        raise unknown_role("--for", name, answers)
+    return paper
 
 
-def _name(role: str) -> str:
-    """Return a role as it is known here, however it was said."""
-    said = " ".join(role.casefold().split())
-    return SAME.get(said, said)
+def unknown_role(option: str, name: str, answers: Answers) -> click.UsageError:
+    """Return what is said when nobody of a job is called so."""
+    from readiness.job.problems import nearest
+    from readiness.pages.roles import roles_of
+
+    known = roles_of(answers)
+    near = nearest(name, known)
+    hint = f" Did you mean {near}?" if near else ""
+    message = f"{option}: nobody here is {name!r}.{hint} There are {', '.join(known)}."
+    return click.UsageError(message)
 
 
 def _form(role: str, answers: Answers) -> Form:
     from readiness.pages.form import form_of
+    from readiness.pages.roles import role_named
 
-    name = _name(role)
+    name = role_named(role)
     if name in WITHOUT_FORM:
         message = f"--with-form: the {name} has no form; it is for those who work on site"
         raise click.UsageError(message)
     return form_of(answers, name)
-
-
-def _trade(name: str, answers: Answers) -> Who:
-    trades = {who.id: who for who in answers.particulars.trades}
-    if name in trades:
-        return trades[name]
-    from readiness.job.problems import nearest
-
-    known = (*ROLES, *trades)
-    near = nearest(name, known)
-    hint = f" Did you mean {near}?" if near else ""
-    message = f"--for: nobody here is {name!r}.{hint} There are {', '.join(known)}."
-    raise click.UsageError(message)

@@ -35,7 +35,10 @@ def asked_writer(option: str | None) -> Writer:
         click.UsageError: The words for the writer have no name, or the settings can't be read.
     """
     return writer_named(
-        option or _of_settings() or os.environ.get("READINESS_WRITER") or _login_name()
+        option
+        or setting("writer", "Dana Ruiz, contractor")
+        or os.environ.get("READINESS_WRITER")
+        or _login_name()
     )
 
 
@@ -59,7 +62,16 @@ def writer_named(text: str) -> Writer:
         raise click.UsageError(str(error)) from None
 
 
-def _of_settings() -> str:
+def setting(key: str, example: str) -> str:
+    """Return a text of the settings file, empty if it is not there.
+
+    Args:
+        key: Its key.
+        example: What may stand there, for whoever wrote something else.
+
+    Raises:
+        click.UsageError: The settings can't be read, or it is no text.
+    """
     file = settings_file()
     if not file.is_file():
         return ""
@@ -68,8 +80,8 @@ def _of_settings() -> str:
     except (OSError, ValueError) as error:
         message = f"{file}: the settings can't be read ({error})"
         raise click.UsageError(message) from None
-    writer = settings.get("writer", "")
-    if not isinstance(writer, str):
-        message = f'{file}: writer is no text; write it like: writer = "Dana Ruiz, contractor"'
+    value = settings.get(key, "")
+    if not isinstance(value, str):
+        message = f'{file}: {key} is no text; write it like: {key} = "{example}"'
         raise click.UsageError(message)
-    return writer
+    return value

@@ -65,7 +65,7 @@ def calendar_bytes(letter: Letter, letters: LettersAnswer) -> bytes:
 
     Source: RFC 5545, sections 3.4, 3.6 and 3.6.1; RFC 7986, sections 5.1 and 5.7.
     """
-    calendar = calendar_of(letter.entries, letters.time_zone)
+    calendar = calendar_of(letter.entries, letters.time_zone, letters.as_of)
     if len(letter.entries) > 1:
         name = plain_name(f"{letters.job} {letter.file.removesuffix('.ics')}")
         calendar.add("name", vText(name))
@@ -78,13 +78,23 @@ def calendar_bytes(letter: Letter, letters: LettersAnswer) -> bytes:
     return content
 
 
-def calendar_of(entries: Sequence[Entry], time_zone: str) -> Calendar:
-    """Return an empty calendar with the zone that the entries need."""
+def calendar_of(
+    entries: Sequence[Entry], time_zone: str, as_of: datetime | None = None
+) -> Calendar:
+    """Return an empty calendar with the zone that the entries need.
+
+    Args:
+        entries: The entries.
+        time_zone: The zone of the site.
+        as_of: From when on the zone must be right if there is no entry.
+    """
     calendar = Calendar()
     calendar.add("prodid", vText(PRODUCT))
     calendar.add("version", vText("2.0"))
     zone = ZoneInfo(time_zone)
     moments = [moment for entry in entries for moment in (entry.starts, entry.ends)]
+    if not moments and as_of is not None:
+        moments = [as_of]
     parts = _parts(zone, min(moments), max(moments))
     if not _is_utc(parts):
         calendar.add_component(_zone(zone, parts))

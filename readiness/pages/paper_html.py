@@ -28,6 +28,7 @@ if TYPE_CHECKING:
 
     from readiness.pages.edge_svg import Frame
     from readiness.pages.form import Form
+    from readiness.pages.paper_phone import Subscription
     from readiness.questions.check import SurfaceLine
 
 MARK_OF_OURS = "<!-- A page made by readiness; make it anew instead of changing it. -->"
@@ -54,8 +55,16 @@ def is_ours(head: bytes) -> bool:
     return MARK_OF_OURS.encode() in head
 
 
-def paper_html(paper: Paper, form: Form | None = None) -> str:
-    """Return the page as HTML; with a form it holds the one script of ours."""
+def paper_html(
+    paper: Paper, form: Form | None = None, subscription: Subscription | None = None
+) -> str:
+    """Return the page as HTML; with a form it holds the one script of ours.
+
+    Args:
+        paper: The page.
+        form: What can be written from it.
+        subscription: The way back to it, for pages that are looked up and not printed.
+    """
     grid = paper_grid(form) if form is not None else ()
     environment = Environment(
         autoescape=True, undefined=StrictUndefined, trim_blocks=False, keep_trailing_newline=True
@@ -67,6 +76,8 @@ def paper_html(paper: Paper, form: Form | None = None) -> str:
         paper=paper,
         mark_of_ours=MARK_OF_OURS,
         style=template_text("paper.css"),
+        subscription=subscription,
+        phone_style=template_text("phone.css") if subscription is not None else "",
         form=form,
         script=template_text("form.js") if form is not None else "",
         tone=TONES.get(paper.word, ""),

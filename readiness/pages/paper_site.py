@@ -159,7 +159,7 @@ def trade_paper(answers: Answers, trade: Who) -> Paper:
     papers, check = answers.particulars, answers.check
     mine = tuple(work for work in papers.works if work.trade == trade.id)
     before = tuple(work for work in mine if work.before is not None)
-    asked = _asked(answers, trade)
+    asked = asked_of(answers, trade.id)
     year = check.instants.as_of.year
     letters = [letter for letter in answers.letters.letters if letter.who.id == trade.id]
     entries = [entry for letter in letters for entry in letter.entries]
@@ -211,9 +211,9 @@ def trade_paper(answers: Answers, trade: Who) -> Paper:
     )
 
 
-def _asked(answers: Answers, trade: Who) -> tuple[BlockerLine, ...]:
-    """Return what holds the trip up and is this trade's to clear, or to be called about."""
-    return tuple(line for line in answers.check.blockers if trade.id in (line.who.id, line.call.id))
+def asked_of(answers: Answers, trade: str) -> tuple[BlockerLine, ...]:
+    """Return what holds the trip up and is a trade's to clear, or to be called about."""
+    return tuple(line for line in answers.check.blockers if trade in (line.who.id, line.call.id))
 
 
 def _sentence(text: str) -> str:

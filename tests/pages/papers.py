@@ -4,12 +4,13 @@ from __future__ import annotations
 
 from pathlib import Path
 
-from readiness.cli.page import ROLES, paper_of
+from readiness.cli.page import paper_of
 from readiness.desk.desk import desk_of
 from readiness.desk.papers import answers_of
 from readiness.pages.form import Form, form_of
 from readiness.pages.paper import Paper
 from readiness.pages.paper_html import paper_html
+from readiness.pages.roles import ROLES
 
 __all__ = ["ROLES", "form_for", "page_of", "page_with_form", "paper_for"]
 

@@ -13,7 +13,7 @@ from typing import TYPE_CHECKING
 from readiness.pages.moments import told
 from readiness.pages.paper import Point, phone_of, stays_told
 from readiness.pages.paper_site import asked_of
-from readiness.pages.roles import ROLES, calendar_of
+from readiness.pages.roles import ROLES, calendar_of, is_rig
 
 if TYPE_CHECKING:
     from collections.abc import Iterable
@@ -24,7 +24,7 @@ if TYPE_CHECKING:
 MOST_TOLD = 3
 KEEP_OUT = "keep-out"
 LEADS = "crew lead"
-"""The one role that is inside during a keep-out."""
+"""Who is inside during a keep-out; a named rig is led by one too."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -61,14 +61,15 @@ def phone_paper(paper: Paper, role: str, answers: Answers) -> Paper:
     as_of = answers.check.instants.as_of
     today = [entry for entry in entries if _is_today(entry, answers)]
     later = [entry for entry in entries if entry.starts > as_of and entry not in today]
-    out = () if role == LEADS else tuple(_out(answers))
+    leads = role == LEADS or is_rig(role, answers)
+    out = () if leads else tuple(_out(answers))
     dated = []
     if calendar_of(role):
         said = [*out, *(f"{one.starts:%H:%M} {one.title.partition(';')[0]}" for one in today)]
         dated.append(Point("Today", _list(said) or "nothing"))
     if entries:
         dated.append(Point("Next", _next(later, answers)))
-    return replace(paper, first=(*dated, *_held(role, answers), *paper.first))
+    return replace(paper, first=(*dated, *_held(LEADS if leads else role, answers), *paper.first))
 
 
 def _is_today(entry: Entry, answers: Answers) -> bool:

@@ -45,13 +45,26 @@ def paper_for(role: str, answers: Answers) -> Paper | None:
     """Return the page of a role by its plain name, or None if nobody of the job has it."""
     if role in _MAKERS:
         return _MAKERS[role](answers)
+    if is_rig(role, answers):
+        return paper_site.crew_paper(answers)
     trades = {who.id: who for who in answers.particulars.trades}
     return paper_site.trade_paper(answers, trades[role]) if role in trades else None
 
 
 def roles_of(answers: Answers) -> tuple[str, ...]:
     """Return everybody who has a page in a job."""
-    return tuple(dict.fromkeys((*ROLES, *(who.id for who in answers.particulars.trades))))
+    people = (*(who.id for who in answers.particulars.trades), *_rigs(answers))
+    return tuple(dict.fromkeys((*ROLES, *people)))
+
+
+def is_rig(role: str, answers: Answers) -> bool:
+    """Say whether a role is a rig that a trip names; its crew lead's page is its page."""
+    return role in _rigs(answers)
+
+
+def _rigs(answers: Answers) -> tuple[str, ...]:
+    who = (letter.who for letter in answers.letters.letters)
+    return tuple(one.id for one in who if one.trade == "rig")
 
 
 def calendar_of(role: str) -> str:

@@ -37,8 +37,9 @@ POLICY = (
     b"default-src 'none'; style-src 'unsafe-inline'; base-uri 'none'; form-action 'none'; "
     b"frame-ancestors 'none'"
 )
+CACHING = (b"cache-control", b"private, no-cache")
 SECURITY = (
-    (b"cache-control", b"private, no-cache"),
+    CACHING,
     (b"content-security-policy", POLICY),
     (b"cross-origin-opener-policy", b"same-origin"),
     (b"cross-origin-resource-policy", b"same-origin"),
@@ -48,7 +49,10 @@ SECURITY = (
     (b"x-frame-options", b"DENY"),
     (b"x-robots-tag", b"noindex, nofollow, noarchive"),
 )
-"""Go with every answer: a token stands in the address, which must not travel on."""
+"""Go with every answer: a token stands in the address, which must not travel on.
+
+Only "not changed" goes without: what was sent with the page holds for it (RFC 9110, 15.4.5).
+"""
 
 SHOWN = Rate(at_once=60, per_second=2)
 """With one token: a calendar asks every hour, a person taps again and again."""
@@ -213,12 +217,12 @@ def as_taken(sheet: Sheet, headers: Mapping[bytes, bytes]) -> Answer:
     """Return a sheet as a reader takes it, or only its tag if it has it already."""
     packed = takes_packed(headers.get(b"accept-encoding", b"").decode("latin-1"))
     form = sheet.packed if packed else sheet.plain
-    found: Headers = [*SECURITY, (b"etag", form.tag.encode()), (b"vary", b"accept-encoding")]
+    tag, vary = (b"etag", form.tag.encode()), (b"vary", b"accept-encoding")
     known = headers.get(b"if-none-match")
     if known is not None and has_already(form.tag, known.decode("latin-1")):
-        return Answer(HTTPStatus.NOT_MODIFIED, found)
-    found.append((b"content-type", sheet.kind))
-    found.append((b"content-length", str(len(form.body)).encode()))
+        return Answer(HTTPStatus.NOT_MODIFIED, [CACHING, tag, vary])
+    length = (b"content-length", str(len(form.body)).encode())
+    found: Headers = [*SECURITY, tag, vary, (b"content-type", sheet.kind), length]
     if packed:
         found.append((b"content-encoding", b"gzip"))
     return Answer(HTTPStatus.OK, found, form.body)

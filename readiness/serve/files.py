@@ -8,7 +8,6 @@ from __future__ import annotations
 
 import os
 import time
-from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from readiness.desk.files import DIARY_FOLDER
@@ -21,26 +20,23 @@ SETTLED_NS = 50_000_000
 
 _Facts = tuple[str, int, int, int, int]
 
+Stamp = tuple[_Facts, ...]
+"""What the disk says about files, without their content."""
 
-@dataclass(frozen=True, slots=True)
-class Stamp:
-    """What the disk says about files, without their content."""
 
-    facts: tuple[_Facts, ...]
-    is_settled: bool
-    """The last change is old enough for the next one to look different."""
+def is_settled(stamp: Stamp) -> bool:
+    """Say whether the last change is old enough for the next one to look different.
 
-    def __eq__(self, other: object) -> bool:
-        """Compare what the disk says; whether it is settled only depends on when it was asked."""
-        return isinstance(other, Stamp) and self.facts == other.facts
-
-    def __hash__(self) -> int:
-        return hash(self.facts)
+    Args:
+        stamp: Taken just now.
+    """
+    newest = max(max(one[1], one[2]) for one in stamp)
+    return time.time_ns() - newest > SETTLED_NS
 
 
 def stamp_of(*files: Path) -> Stamp:
     """Return the stamp of files; one that is not there has one too."""
-    return _stamp([_facts(str(file)) for file in files])
+    return tuple(_facts(str(file)) for file in files)
 
 
 def stamp_of_job(file: Path) -> Stamp:
@@ -54,7 +50,7 @@ def stamp_of_job(file: Path) -> Stamp:
     except OSError:
         names = []
     found += [_facts(name) for name in names]
-    return _stamp(found)
+    return tuple(found)
 
 
 def _facts(path: str) -> _Facts:
@@ -63,8 +59,3 @@ def _facts(path: str) -> _Facts:
     except OSError:
         return (path, 0, 0, 0, 0)
     return (path, state.st_mtime_ns, state.st_ctime_ns, state.st_size, state.st_ino)
-
-
-def _stamp(facts: list[_Facts]) -> Stamp:
-    newest = max(max(one[1], one[2]) for one in facts)
-    return Stamp(tuple(facts), time.time_ns() - newest > SETTLED_NS)

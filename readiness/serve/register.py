@@ -10,7 +10,7 @@ from hmac import compare_digest
 from typing import TYPE_CHECKING
 
 from readiness.desk.shares import digest_of, read_shares
-from readiness.serve.files import stamp_of
+from readiness.serve.files import is_settled, stamp_of
 
 if TYPE_CHECKING:
     from pathlib import Path
@@ -35,10 +35,11 @@ class Register:
             JobFileError: The file of shares can't be used; then nothing is opened.
         """
         stamp = stamp_of(self._file)
-        if self._stamp is None or not self._stamp.is_settled or self._stamp != stamp:
+        if self._stamp != stamp:
             self._stamp = None
+            settled = is_settled(stamp)
             self._shares = tuple((share.digest, share) for share in read_shares(self._file))
-            self._stamp = stamp
+            self._stamp = stamp if settled else None
         asked = digest_of(token)
         found = None
         for digest, share in self._shares:

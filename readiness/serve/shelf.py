@@ -21,7 +21,7 @@ from readiness.pages.paper_html import paper_html
 from readiness.pages.paper_phone import Subscription, phone_paper
 from readiness.pages.roles import calendar_of, paper_for
 from readiness.questions.letters import Letter, batch
-from readiness.serve.files import stamp_of_job
+from readiness.serve.files import is_settled, stamp_of_job
 from readiness.serve.qr_code import qr_code
 from readiness.serve.sheets import CALENDAR, HTML, sheet_of
 
@@ -55,6 +55,7 @@ class _Shown:
     """Everything made for one minute from one state of the files."""
 
     stamp: Stamp
+    is_settled: bool
     desk: Desk | None
     """None if the job could not be used."""
     minute: int = 0
@@ -101,9 +102,7 @@ class Shelf:
             KeyError: It has to be made.
         """
         shown = self._shown
-        if shown is None or not shown.stamp.is_settled:
-            raise KeyError
-        if shown.stamp != stamp_of_job(self._file):
+        if shown is None or not shown.is_settled or shown.stamp != stamp_of_job(self._file):
             raise KeyError
         if shown.desk is None:
             raise NothingToShowError
@@ -133,12 +132,12 @@ class Shelf:
     def _as_of_now(self) -> _Shown:
         """Return what is shown now, read anew if a file or the minute is another one."""
         stamp, shown = stamp_of_job(self._file), self._shown
-        if shown is None or shown.stamp != stamp or not shown.stamp.is_settled:
-            shown = _Shown(
-                stamp, self._read_again(quietly=shown is not None and shown.stamp == stamp)
-            )
+        if shown is None or not shown.is_settled or shown.stamp != stamp:
+            settled = is_settled(stamp)
+            quietly = shown is not None and shown.stamp == stamp
+            shown = _Shown(stamp, settled, self._read_again(quietly=quietly))
         elif shown.desk is not None and shown.minute != shown.desk.clock():
-            shown = _Shown(stamp, shown.desk)
+            shown = _Shown(stamp, shown.is_settled, shown.desk)
         if shown.desk is not None and shown is not self._shown:
             shown.minute = shown.desk.clock()
         self._shown = shown

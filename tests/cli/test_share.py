@@ -1,4 +1,4 @@
-"""`readiness share`: made, listed, taken back; a token is printed by the call that makes it only."""
+"""`readiness share`: made, listed, taken back; only the call that makes a token prints it."""
 
 from __future__ import annotations
 

@@ -128,7 +128,12 @@ class Reader:
         result = subprocess.run(
             ["bash", "-c", shell],
             cwd=self.folder,
-            env={**os.environ, "PYTHONPATH": str(ROOT), "COLUMNS": "80"},
+            env={
+                **os.environ,
+                "PYTHONPATH": str(ROOT),
+                "COLUMNS": "80",
+                "XDG_STATE_HOME": str(self.folder / ".state"),
+            },
             stdin=subprocess.DEVNULL,
             stdout=subprocess.PIPE,
             stderr=subprocess.STDOUT,

@@ -10,9 +10,11 @@ from readiness.desk.papers import answers_of
 from readiness.pages.form import Form, form_of
 from readiness.pages.paper import Paper
 from readiness.pages.paper_html import paper_html
+from readiness.pages.paper_phone import Subscription, phone_paper
 from readiness.pages.roles import ROLES
+from readiness.serve.qr_code import qr_code
 
-__all__ = ["ROLES", "form_for", "page_of", "page_with_form", "paper_for"]
+__all__ = ["ROLES", "form_for", "page_of", "page_on_a_phone", "page_with_form", "paper_for"]
 
 
 def paper_for(job: str, role: str) -> Paper:
@@ -34,3 +36,13 @@ def form_for(job: str, role: str) -> Form:
 def page_with_form(job: str, role: str) -> str:
     """Return the page of a role with its form."""
     return paper_html(paper_for(job, role), form_for(job, role))
+
+
+def page_on_a_phone(job: str, role: str) -> str:
+    """Return the page of a role as `serve` shows it, under an invented address."""
+    answers = answers_of(desk_of(job, Path("job.toml")).case())
+    address = "https://pages.example.com/an-address-that-nobody-guesses"
+    way_back = Subscription(
+        f"{address}.ics", f"webcal{address.removeprefix('https')}.ics", qr_code(address)
+    )
+    return paper_html(phone_paper(paper_of(role, answers), role, answers), None, way_back)

@@ -12,13 +12,14 @@ from pathlib import Path
 
 from tests.conftest import ROOT
 from tests.pages.browser import CHROMIUM, shot
-from tests.pages.papers import ROLES, page_of, page_with_form
+from tests.pages.papers import ROLES, page_of, page_on_a_phone, page_with_form
 
 PICTURES = ROOT / "docs" / "pictures"
 SAMPLE = ROOT / "sample_jobs" / "two-storey-house" / "job.toml"
 SHOWN = (*ROLES, "electrician")
 WIDTH, HEIGHT = 760, 1075
 PHONE = 500
+NARROW, LONG = 390, 1960
 
 
 def main() -> None:
@@ -32,6 +33,9 @@ def main() -> None:
             page = Path(folder, f"{name}.html")
             page.write_text(page_of(job, role), encoding="utf-8")
             shot(page, PICTURES / f"{name}.png", WIDTH, HEIGHT)
+        phone = Path(folder, "page-phone.html")
+        phone.write_text(page_on_a_phone(job, "electrician"), encoding="utf-8")
+        shot(phone, PICTURES / "page-phone.png", NARROW, LONG)
         form = Path(folder, "page-form.html")
         form.write_text(form_alone(job), encoding="utf-8")
         shot(form, PICTURES / "page-form.png", PHONE, HEIGHT)

@@ -28,7 +28,7 @@ def change(server: Server, old: str, new: str) -> None:
 
 def entries(body: bytes) -> dict[str, tuple[int, str]]:
     return {
-        str(event["UID"]): (int(event["SEQUENCE"]), str(event["DTSTAMP"].dt))
+        str(event["UID"]): (int(str(event["SEQUENCE"])), str(event.DTSTAMP))
         for event in icalendar.Calendar.from_ical(body).events
     }
 
@@ -99,6 +99,7 @@ def test_what_moves_before_it_is_sent_has_the_number_of_the_next_sending(server:
     file = server.folder / "out" / "hvac.ics"
     sent = entries(file.read_bytes())
     assert server.get(f"/{token}.ics").body == file.read_bytes()
+    shown: dict[str, tuple[int, str]] = {}
     for day in ("2026-06-17", "2026-06-18"):
         server.run("note", str(server.job), "agreed", "furnace", day, "--writer", "Ada, contractor")
         shown = entries(server.get(f"/{token}.ics").body)

@@ -9,7 +9,7 @@ import http.client
 import re
 import socket
 import time
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from concurrent.futures import ThreadPoolExecutor
 from contextlib import ExitStack, closing
 from pathlib import Path
@@ -97,7 +97,7 @@ def test_no_path_leads_anywhere(server: Server, nothing: Got, path: str) -> None
     assert same(server.get(path), nothing)
 
 
-NEARLY = {
+NEARLY: dict[str, Callable[[str], str]] = {
     "one sign other": lambda t: t[:-1] + ("a" if t[-1] != "a" else "b"),
     "one sign short": lambda t: t[:-1],
     "one sign more": lambda t: t + "a",

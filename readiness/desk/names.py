@@ -14,6 +14,8 @@ from readiness.desk.past import amended_by
 if TYPE_CHECKING:
     from pathlib import Path
 
+    from readiness.desk.desk import Desk
+
 
 @dataclass(frozen=True, slots=True)
 class Names:
@@ -37,7 +39,11 @@ def names_in(path: Path) -> Names:
     Raises:
         JobFileError: The job can't be used.
     """
-    desk = open_desk(path)
+    return names_of(open_desk(path))
+
+
+def names_of(desk: Desk) -> Names:
+    """Return the names of an open job."""
     site = desk.frame.site
     job = amended_by(site.job, desk.diary.notes(desk.clock(), desk.zone))
     return Names(

@@ -126,7 +126,14 @@ def on_every_screen(*own: Act, day_at_foot: bool = True) -> tuple[Act, ...]:
     return (*day, *own, *AFTER[:-2], *map(to_screen, SCREENS), *AFTER[-2:])
 
 
-BACK = Act("back", "escape", "back", "Stop what is being worked out, or go to the job.", "back")
+BACK = Act(
+    "back",
+    "escape",
+    "back",
+    "Stop what is being worked out, or go to the job.",
+    "back",
+    at_foot=True,
+)
 """Of every screen but the first."""
 
 

@@ -19,6 +19,7 @@ from readiness.questions.calls import CallsAnswer, calls
 from readiness.screens.actions import BACK, Act, bindings, on_every_screen
 from readiness.screens.call_entries import call_entries
 from readiness.screens.entries_pane import EntriesPane
+from readiness.screens.field import Field
 from readiness.screens.head import Press
 from readiness.screens.writing_screen import WritingScreen
 
@@ -87,7 +88,7 @@ class CallsScreen(WritingScreen):
             yield Static(Content("they say:"), markup=False)
             for act in ANSWERS:
                 yield Press(f"{act.key} {act.name}", f"screen.{act.action}", f"press-{act.id}")
-        yield Input(id="lacks", select_on_focus=False)
+        yield Field(id="lacks", select_on_focus=False)
 
     def on_mount(self) -> None:
         """Begin in the list."""

@@ -142,8 +142,10 @@ class QuestionScreen(Screen[None]):
         """Show what `work_out` returned."""
 
     def find(self) -> None:
-        """Ask the screen's own question."""
+        """Ask the screen's own question, if it has one beside the shared one."""
         self._run += 1
+        if getattr(self.work_out, "__func__", None) is QuestionScreen.work_out:
+            return
         self._worker = self.run_worker(
             partial(self._work_out, self._run, self.session.asked),
             thread=True,

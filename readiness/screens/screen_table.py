@@ -48,6 +48,9 @@ SCREENS = (
     ScreenRow(
         "calls", "2", "calls", "Whom to call now, and what do they say?", "calls_screen:CallsScreen"
     ),
+    ScreenRow(
+        "note", "3", "note", "What was seen, said or decided just now?", "note_screen:NoteScreen"
+    ),
 )
 """In the order of their numbers."""
 

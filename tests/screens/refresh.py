@@ -76,6 +76,12 @@ def screen_shots(
     return (*texts, *pictures)
 
 
+def typed(text: str) -> tuple[str, ...]:
+    """Return the keys that type a text."""
+    named = {" ": "space", "-": "minus", ".": "full_stop", ":": "colon", "%": "percent_sign"}
+    return tuple(named.get(sign, sign) for sign in text)
+
+
 def picture_file(id_: str, size: tuple[int, int]) -> Path:
     """Return where the picture of a screen stands."""
     return PICTURES / f"screen-{id_}-{size[0]}x{size[1]}.svg"
@@ -84,6 +90,7 @@ def picture_file(id_: str, size: tuple[int, int]) -> Path:
 SHOTS = (
     *screen_shots("job", "two-storey-house"),
     *screen_shots("calls", "two-storey-house", ("down", "y"), drawn=("down", "down", "y")),
+    *screen_shots("note", "two-storey-house", typed("done wi k"), drawn=typed("done rough-el ba")),
     Shot(GOLDEN / "first-80x24.txt", (80, 24)),
     Shot(GOLDEN / "first-120x40.txt", (120, 40)),
     Shot(GOLDEN / "edges-80x24.txt", (80, 24), ("e",)),

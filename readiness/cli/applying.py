@@ -5,6 +5,7 @@ Invariant: nothing is written before its difference was shown and somebody said 
 
 from __future__ import annotations
 
+from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any
 
 import click
@@ -18,6 +19,20 @@ if TYPE_CHECKING:
     from readiness.desk.desk import Desk
 
 
+@dataclass(frozen=True, slots=True)
+class Applied:
+    """What came of writing an answer into the diary."""
+
+    says: str
+    """What was to be written, as a sentence."""
+    changed: tuple[str, ...]
+    """What it changes in the answer of `check`."""
+    entries: int
+    """How many entries it comes to."""
+    is_written: bool
+    """Somebody said yes, and they stand in the diary now."""
+
+
 def apply_lines(  # noqa: PLR0913  what is written, where, by whom, and how it is said
     desk: Desk,
     lines: Iterable[Mapping[str, Any]],
@@ -26,6 +41,7 @@ def apply_lines(  # noqa: PLR0913  what is written, where, by whom, and how it i
     via: str,
     says: str,
     yes: bool,
+    as_json: bool,
 ) -> int:
     """Show what lines change, and write them once somebody has said yes.
 
@@ -36,6 +52,7 @@ def apply_lines(  # noqa: PLR0913  what is written, where, by whom, and how it i
         via: How they reach the diary.
         says: What they do, in a sentence.
         yes: Write without asking.
+        as_json: What came of it is the answer, as one object; the difference is shown as talk.
 
     Raises:
         click.UsageError: They may not be written.
@@ -53,15 +70,18 @@ def apply_lines(  # noqa: PLR0913  what is written, where, by whom, and how it i
     except NoteRefused as error:
         message = f"nothing was written: {error}"
         raise click.UsageError(message) from None
-    click.echo(says)
-    if not len(draft):
-        click.echo("nothing has to be written")
-        return int(Exit.YES)
-    for said in changed(desk, draft.desk):
-        click.echo(said)
-    if not yes and not click.confirm(f"write {len(draft)} entries?", err=True):
+    said = tuple(changed(desk, draft.desk)) if len(draft) else ()
+    for told in (says, *said) if len(draft) else (says, "nothing has to be written"):
+        click.echo(told, err=as_json)
+    agreed = bool(len(draft)) and (yes or click.confirm(f"write {len(draft)} entries?", err=True))
+    if agreed:
+        draft.write()
+    if as_json:
+        from readiness.pages.as_json import answer_json
+
+        click.echo(answer_json(Applied(says, said, len(draft), agreed)), nl=False)
+    elif agreed:
+        click.echo(f"{len(draft)} entries written; the job file is as it was")
+    elif len(draft):
         click.echo("nothing was written", err=True)
-        return int(Exit.NO)
-    draft.write()
-    click.echo(f"{len(draft)} entries written; the job file is as it was")
-    return int(Exit.YES)
+    return int(Exit.YES if agreed or not len(draft) else Exit.NO)

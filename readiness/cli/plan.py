@@ -6,7 +6,6 @@ Invariant: nothing is written before its difference was shown and somebody said 
 from __future__ import annotations
 
 from pathlib import Path
-from typing import TYPE_CHECKING
 
 import click
 
@@ -14,10 +13,6 @@ from readiness.cli.applying import apply_lines
 from readiness.cli.asking import as_of_option, job_argument, json_option, open_case, why_option
 from readiness.cli.main import Exit
 from readiness.cli.writer import writer_option
-
-if TYPE_CHECKING:
-    from readiness.desk.desk import Desk
-    from readiness.questions.plan import PlanAnswer
 
 
 @click.command("plan")
@@ -48,7 +43,18 @@ def command(  # noqa: PLR0913  one parameter per option
     desk, case = open_case(job, as_of)
     answer = plan(case)
     if apply:
-        return _apply(desk, answer, writer, yes=yes)
+        if answer.board is None:
+            message = f"--apply: nothing was written: {answer.sentence}"
+            raise click.UsageError(message)
+        return apply_lines(
+            desk,
+            answer.lines,
+            writer,
+            via="by plan",
+            says=answer.sentence,
+            yes=yes,
+            as_json=as_json,
+        )
     if as_json:
         from readiness.pages.as_json import answer_json
 
@@ -58,15 +64,3 @@ def command(  # noqa: PLR0913  one parameter per option
 
         click.echo(plan_text(answer, why=why), nl=False)
     return int(Exit.YES if answer.board is not None else Exit.NO)
-
-
-def _apply(desk: Desk, answer: PlanAnswer, writer: str | None, *, yes: bool) -> int:
-    """Show what the plan changes, and write it once somebody has said yes.
-
-    Raises:
-        click.UsageError: There is nothing to apply, or its lines may not be written.
-    """
-    if answer.board is None:
-        message = f"--apply: nothing was written: {answer.sentence}"
-        raise click.UsageError(message)
-    return apply_lines(desk, answer.lines, writer, via="by plan", says=answer.sentence, yes=yes)

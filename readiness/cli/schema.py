@@ -21,6 +21,7 @@ ANSWERS = {
     "record": ("readiness.questions.record", "RecordAnswer"),
     "ways": ("readiness.questions.ways", "WaysAnswer"),
     "plan": ("readiness.questions.plan", "PlanAnswer"),
+    "apply": ("readiness.cli.applying", "Applied"),
     "calls": ("readiness.questions.calls", "CallsAnswer"),
     "send": ("readiness.questions.letters", "LettersAnswer"),
 }

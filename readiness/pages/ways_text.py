@@ -54,16 +54,23 @@ def _way(way: WayLine, *, why: bool) -> Iterator[str]:
             if item in lost:
                 continue
             says = f"{item.what}: {_amount([item], way.currency)}"
-            says += f" (costs.{item.price})" if why and item.price else ""
+            says += f" [{item.origin}]" if why and item.origin else ""
             yield from wrapped(says, WIDTH, INDENT + "    ", INDENT + "  ")
         if lost:
             says = f"{sum(item.days for item in lost):.1f} trade-days lost to its keep-out"
             says += f": {_amount(lost, way.currency)}"
             yield from wrapped(says, WIDTH, INDENT + "    ", INDENT + "  ")
     if why:
-        for line in way.lines:
-            said = ", ".join(f"{key} {value}" for key, value in line.items() if key != "kind")
-            yield from wrapped(f"writes {line['kind']}: {said}", WIDTH, INDENT + "  ", INDENT)
+        yield from _why(way)
+
+
+def _why(way: WayLine) -> Iterator[str]:
+    """Yield where what it changes is written, and what it writes."""
+    for origin in way.origins:
+        yield from wrapped(f"from: {origin}", WIDTH, INDENT + "  ", INDENT)
+    for line in way.lines:
+        said = ", ".join(f"{key} {value}" for key, value in line.items() if key != "kind")
+        yield from wrapped(f"writes {line['kind']}: {said}", WIDTH, INDENT + "  ", INDENT)
 
 
 def _amount(items: list[CostLine], currency: str) -> str:

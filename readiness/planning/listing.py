@@ -6,6 +6,7 @@ holds nothing but leaving surfaces and another hour, because no change makes evi
 
 from __future__ import annotations
 
+from dataclasses import replace
 from datetime import timedelta
 from typing import TYPE_CHECKING
 
@@ -276,3 +277,23 @@ def offer_of(base: Attempt, empty: Offer, trip: str) -> Offer:
         for wanted in listing.left_out
     )
     return Offer(changes, empty.tells, empty.charges, empty.fields, empty.says, notes)
+
+
+def priced_only(offer: Offer) -> Offer:
+    """Return an offer without the changes of which some price is not written, and which prices."""
+    kept = tuple(
+        change
+        for change in offer.changes
+        if all(charge.cents is not None for charge in change.charges)
+    )
+    wanted = dict.fromkeys(
+        charge.wanted
+        for change in offer.changes
+        for charge in change.charges
+        if charge.cents is None
+    )
+    notes = offer.notes
+    if wanted:
+        says = "Left out, because what they cost is not known: changes that need"
+        notes = (*notes, f"{says} {', '.join(wanted)}.")
+    return replace(offer, changes=kept, notes=notes)

@@ -12,7 +12,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
-from readiness.planning.change import TAKES_OUT, ChangeKind
+from readiness.planning.change import OF_A_TRADE, TAKES_OUT, ChangeKind
 from readiness.planning.cuts import Cut, cuts_of
 from readiness.planning.harmless import harmless_of
 from readiness.planning.refusals import refusals_of
@@ -31,8 +31,13 @@ MOST_FORECASTS_TO_THE_FIRST = 400
 MOST_FORECASTS = 1500
 """After so many forecasts no further way is looked for."""
 
-VARIANTS = frozenset({ChangeKind.BOOK, ChangeKind.PULL, ChangeKind.ARRIVE})
-"""Kinds whose changes of one group differ by their date alone: such a pair is one way, not two."""
+VARIANTS = frozenset({ChangeKind.BOOK, ChangeKind.PULL, ChangeKind.ARRIVE}) | OF_A_TRADE
+"""Kinds whose changes about one thing differ by date alone: such a pair is one way, not two."""
+
+
+def apart_from_its_date(change: Change) -> str:
+    """Return what a change is, whichever of the dates on the list it has."""
+    return f"{change.kind}:{change.about}" if change.kind in VARIANTS else change.id
 
 
 @dataclass(frozen=True, slots=True)
@@ -103,9 +108,8 @@ class Search:
 
     def _alike(self, change: Change) -> list[Change]:
         """Return a change and those that differ from it by their date alone."""
-        if change.kind not in VARIANTS:
-            return [change]
-        return [c for c in self.trying.offer.changes if c.group == change.group]
+        what = apart_from_its_date(change)
+        return [c for c in self.trying.offer.changes if apart_from_its_date(c) == what]
 
     def _grow_and_keep(self, attempt: Attempt, model: Cheapest | None) -> None:
         """Add the cuts of an attempt that fails, and those of the sets it can be grown to."""

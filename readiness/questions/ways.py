@@ -13,32 +13,27 @@ from readiness.gates.asked import asked_gate, asked_instant, asked_trip, local_d
 from readiness.job.instants import moment_of
 from readiness.planning.bill import bill_of, is_priced
 from readiness.planning.change import ChangeKind, Offer
-from readiness.planning.listing import offer_of
+from readiness.planning.listing import offer_of, priced_only
 from readiness.planning.listing_leaves import name_of_new_trip
 from readiness.planning.prices import Prices, told_cents
-from readiness.planning.refusals import Why
+from readiness.planning.proof_words import proof_words
 from readiness.planning.search import Found, Search
 from readiness.planning.trying import Trying
 from readiness.planning.writing import lines_of
+from readiness.planning.written_where import Written
 from readiness.site.calendars import zone_days
+from readiness.site.lay_out import written_nowhere
 from readiness.site.trip_tasks import SPRAY_TRADE
 from readiness.telling.case import Case, Instants, On
 from readiness.telling.days import nearest_shifts
-from readiness.telling.teller import Teller, Who
-from readiness.telling.window_lines import closer_words
+from readiness.telling.teller import Who
 
 if TYPE_CHECKING:
-    from collections.abc import Iterable, Iterator
+    from collections.abc import Callable, Iterator
 
+    from readiness.job.origin import Origin
     from readiness.planning.change import Change, Charge
-    from readiness.planning.cuts import Cut
     from readiness.planning.trying import Attempt
-
-MOST_STEPS = 4
-"""Steps of a chain that a proof tells."""
-
-MOST_PLACES = 3
-UNTOUCHED = " Nothing on the list of changes touches that."
 
 
 @dataclass(frozen=True, slots=True)
@@ -49,7 +44,9 @@ class CostLine:
     amount: float | None
     """In the currency of the job; None if its price is not written."""
     price: str
-    """The key of `[costs]` that it is reckoned with."""
+    """The key of `[costs]`, or of the work's own line, that it is reckoned with."""
+    origin: str
+    """Where that price stands, as `--why` tells it; empty if it is not written."""
     days: float
     """Working days of a trade that a further keep-out costs; 0 for anything else."""
 
@@ -78,6 +75,8 @@ class WayLine:
     cautions: tuple[str, ...]
     verdict: str
     """The word of the trip once it is done."""
+    origins: tuple[str, ...]
+    """Where what its changes touch is written."""
     lines: tuple[dict[str, Any], ...]
     """What it writes into the diary."""
 
@@ -102,12 +101,21 @@ class WaysAnswer:
     """How many sets of changes were forecast."""
 
 
-def ways(case: Case, on: On = None) -> WaysAnswer:
+def ways(
+    case: Case,
+    on: On = None,
+    *,
+    at_most: float | None = None,
+    origin_of: Callable[..., Origin] = written_nowhere,
+) -> WaysAnswer:
     """Return the best ways to make a day work.
 
     Args:
         case: The job at one moment.
         on: A day or moment at the site; None means the day that `check` asks about.
+        at_most: What a way may cost, in the currency of the job; None means any sum. What has no
+            price can't be held against it, so changes without one are left out.
+        origin_of: Gives where a key path of the job file stands.
     """
     outlook = case.outlook
     asked = asked_trip(outlook, on)
@@ -118,10 +126,16 @@ def ways(case: Case, on: On = None) -> WaysAnswer:
     trip, empty = _booked(case, asked, instant)
     base = Trying(outlook, empty, trip, instant).attempt(frozenset())
     offer = offer_of(base, empty, trip)
+    if at_most is not None:
+        offer = priced_only(offer)
     trying = Trying(outlook, offer, trip, instant)
     found = Search(trying).run()
-    lines = tuple(_way(case, trying, way, number) for number, way in enumerate(found.ways, 1))
-    proof = _proof(trying, found.proof)
+    known = Written(origin_of, case.site)
+    lines = tuple(_way(case, trying, way, known) for way in found.ways)
+    proof = proof_words(trying, found.proof)
+    if at_most is not None and lines:
+        lines, proof = _within(at_most, lines)
+    lines = tuple(replace(line, number=number) for number, line in enumerate(lines, 1))
     verdict = base.verdicts.word.value if base.verdicts is not None else ""
     notes = _notes(case, trying, found)
     if not found.finished and not found.ways:
@@ -130,6 +144,22 @@ def ways(case: Case, on: On = None) -> WaysAnswer:
             sentence=_unfinished(case, asked, instant, found.forecasts),
         )
     return _answer(case, asked, instant, verdict, proof, lines, notes, found.forecasts)
+
+
+def _within(
+    at_most: float, lines: tuple[WayLine, ...]
+) -> tuple[tuple[WayLine, ...], tuple[str, ...]]:
+    """Return the ways within a sum; if there is none, what the cheapest costs, as a sentence."""
+    kept = tuple(line for line in lines if not line.changes or (line.amount or 0) <= at_most)
+    if kept:
+        return kept, ()
+    cheapest = min(lines, key=lambda line: line.amount or 0)
+    told, limit = (
+        told_cents(round(amount * 100), cheapest.currency)
+        for amount in (cheapest.amount or 0, at_most)
+    )
+    least = "at least " if cheapest.unpriced else ""
+    return (), (f"The cheapest way costs {least}{told}, more than {limit}: {cheapest.does}",)
 
 
 def _unfinished(case: Case, trip: str, instant: int, forecasts: int) -> str:
@@ -212,7 +242,7 @@ def _answer(  # noqa: PLR0913, PLR0917  an answer is nothing but its fields
     )
 
 
-def _way(case: Case, trying: Trying, way: Attempt, number: int) -> WayLine:
+def _way(case: Case, trying: Trying, way: Attempt, known: Written) -> WayLine:
     """Return a way in words."""
     assert way.verdicts is not None  # noqa: S101  a way works
     changes, offer = trying.changes(way.chosen), trying.offer
@@ -224,7 +254,7 @@ def _way(case: Case, trying: Trying, way: Attempt, number: int) -> WayLine:
     does += _leaving([change for change in changes if change.kind is ChangeKind.LEAVE])
     people = tuple(case.teller.who(name) for name in sorted(bill.people))
     return WayLine(
-        number=number,
+        number=0,
         does=_sentence(does) if does else "Nothing has to change.",
         costs=_costs(bill.cents, bill.unpriced, currency, len(people), priced=prices.are_written),
         changes=tuple(change.id for change in changes),
@@ -236,6 +266,7 @@ def _way(case: Case, trying: Trying, way: Attempt, number: int) -> WayLine:
                 charge.label,
                 None if charge.cents is None else charge.cents / 100,
                 charge.price,
+                known.price(charge),
                 charge.days,
             )
             for charge in bill.charges
@@ -244,6 +275,7 @@ def _way(case: Case, trying: Trying, way: Attempt, number: int) -> WayLine:
         brings=tuple(dict.fromkeys(brought for change in changes for brought in change.brings)),
         cautions=tuple(dict.fromkeys(change.caution for change in changes if change.caution)),
         verdict=way.verdicts.word.value,
+        origins=tuple(dict.fromkeys(where for change in changes for where in known.of(change))),
         lines=tuple(lines_of(trying.job, offer, trying.trip, changes)),
     )
 
@@ -298,53 +330,3 @@ def _notes(case: Case, trying: Trying, found: Found) -> tuple[str, ...]:
     if found.ways and not found.finished:
         notes.append("Further ways were not looked for.")
     return tuple(notes)
-
-
-def _proof(trying: Trying, cuts: Iterable[Cut]) -> tuple[str, ...]:
-    """Return what stands against the day, each thing once with its places, as sentences."""
-    found: dict[str, dict[str, None]] = {}
-    for cut in cuts:
-        refusal = cut.refusal
-        says = _refused(cut) + (UNTOUCHED if cut.is_empty else "")
-        place = trying.outlook.site.places.name(refusal.surface) if refusal.surface else ""
-        found.setdefault(says, {})[place] = None
-    return tuple(f"{_told_places(list(places))}{says}" for says, places in found.items())
-
-
-def _told_places(places: list[str]) -> str:
-    """Return the places that a sentence begins with; a few names, then how many more."""
-    if places == [""]:
-        return ""
-    more = f" and {len(places) - MOST_PLACES} more" if len(places) > MOST_PLACES else ""
-    return f"{', '.join(places[:MOST_PLACES])}{more}: "
-
-
-def _refused(cut: Cut) -> str:
-    """Return one refusal as a sentence, without its place."""
-    refusal, outlook = cut.refusal, cut.attempt.outlook
-    if outlook is None:
-        return "works would wait for each other if more surfaces were left to another trip."
-    assert cut.attempt.judge is not None  # noqa: S101  a forecast has its judge
-    told_by = Case(outlook, cut.attempt.judge, Teller(outlook))
-    teller = told_by.teller
-    if refusal.why is Why.STOPPED:
-        return "stopped, and only the same role lifts a stop."
-    if refusal.why is Why.KEPT_OUT:
-        return f"shut by the keep-out of the {outlook.site.trips[refusal.other_trip].name} trip."
-    if refusal.closer is not None:
-        title, whose = closer_words(told_by, refusal.closer)
-        verb = "stands or has begun since" if refusal.closer.begun else "is committed for"
-        return f"{title} ({whose}) {verb} {teller.told(refusal.closer.commit)}."
-    requirement = outlook.site.requirements[refusal.requirement or 0]
-    if refusal.why is Why.EVIDENCE:
-        who = teller.who(requirement.clears)
-        phone = f", {who.phone}" if who.phone else ""
-        return (
-            f'"{requirement.title}" is not shown, and no change makes evidence: '
-            f"only {who.name}{phone} can tell."
-        )
-    item = refusal.steps[0].task
-    behind = teller.chain(item)[1:][-MOST_STEPS:]
-    ends = teller.told(outlook.forecast.finish[item])
-    says = f"too early, because {teller.task(item)} ends {ends}"
-    return says + (f", after {'; after '.join(behind)}." if behind else ".")

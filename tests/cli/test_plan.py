@@ -64,6 +64,19 @@ def test_nothing_is_written_without_a_yes(shop: Path) -> None:
     assert not (shop / "diary").exists() or not list((shop / "diary").glob("noor*"))
 
 
+def test_what_was_written_is_one_object(shop: Path) -> None:
+    """And once it is written, a second time writes nothing and is no refusal."""
+    words = [str(shop), "--apply", "--yes", "--json", "--writer", "Noor, contractor"]
+    first = CliRunner().invoke(command, words, standalone_mode=False)
+    answer = json.loads(first.stdout)
+    assert first.return_value == 0
+    assert answer["is_written"] == (answer["entries"] > 0)
+    assert answer["says"] in first.stderr
+    again = CliRunner().invoke(command, words, standalone_mode=False)
+    assert again.return_value == 0
+    assert json.loads(again.stdout)["entries"] == 0
+
+
 def test_dates_are_written_into_the_diary_and_the_plan_then_changes_nothing(shop: Path) -> None:
     """Applied once more there is nobody to tell."""
     before = (shop / "job.toml").read_bytes()

@@ -52,6 +52,25 @@ def test_a_yes_writes_the_way(house: Path) -> None:
     assert kinds == ["job-file", "trip"]
 
 
+def test_what_was_written_is_one_object_and_the_difference_is_talk(house: Path) -> None:
+    """So a script reads what came of it, and a person still sees what it changes."""
+    words = [str(house), "--apply", "1", "--json", "--writer", "Noor, contractor"]
+    asked = CliRunner().invoke(command, words, input="n\n", standalone_mode=False)
+    refused = json.loads(asked.stdout)
+    assert asked.return_value == 4
+    assert not refused["is_written"]
+    assert "<.. too early -> [=] ready" in " ".join(refused["changed"])
+    assert "<.. too early -> [=] ready" in asked.stderr
+    assert not (house / "diary").exists()
+    result = CliRunner().invoke(command, [*words, "--yes"], standalone_mode=False)
+    assert result.return_value == 0
+    written = json.loads(result.stdout)
+    assert written["is_written"]
+    assert written["entries"] == 1
+    assert written["says"].startswith("Leave Bath north wall")
+    assert (house / "diary" / "noor.jsonl").exists()
+
+
 def test_a_way_that_is_not_told_is_wrong_usage() -> None:
     code, said = ask(str(HOUSE), "--apply", "9")
     assert code == -1

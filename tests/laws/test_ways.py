@@ -18,7 +18,7 @@ from hypothesis import strategies as st
 from readiness.planning.bill import rank_of
 from readiness.planning.change import Offer
 from readiness.planning.listing import offer_of
-from readiness.planning.search import VARIANTS, Search
+from readiness.planning.search import Search, apart_from_its_date
 from readiness.planning.trying import Trying
 from tests.builders import at
 from tests.laws.random_jobs import Plan, Work, asked_of, days, plans
@@ -149,10 +149,9 @@ def every_set(trying: Trying) -> Iterator[Chosen]:
 
 def excluded(trying: Trying, chosen: Chosen, earlier: list[Chosen]) -> bool:
     """Say whether a set holds an earlier way, or one that differs from it by dates alone."""
-    mine = {c.group if c.kind in VARIANTS else c.id for c in trying.changes(chosen)}
+    mine = {apart_from_its_date(change) for change in trying.changes(chosen)}
     return any(
-        {c.group if c.kind in VARIANTS else c.id for c in trying.changes(way)} <= mine
-        for way in earlier
+        {apart_from_its_date(change) for change in trying.changes(way)} <= mine for way in earlier
     )
 
 

@@ -30,10 +30,11 @@ first = { booked = 2026-05-11T07:00:00, lasts = "4 h" }
 """
 
 
-def asked(tables: str, day: int = 11) -> WaysAnswer:
+def asked(tables: str, day: int = 11, at_most: float | None = None) -> WaysAnswer:
     """Return the ways to spray the bath and the kitchen on a day of May."""
-    case = desk_of((HEAD + tables).encode(), Path("job.toml")).case()
-    return ways(case, date(2026, 5, day))
+    desk = desk_of((HEAD + tables).encode(), Path("job.toml"))
+    on = date(2026, 5, day)
+    return ways(desk.case(), on, at_most=at_most, origin_of=desk.lines.origin)
 
 
 PIPES = (
@@ -109,3 +110,50 @@ def test_nothing_of_that_is_offered_on_the_day_itself(kind: str) -> None:
     pipes = pipes.replace("fast_takes", 'dried_takes = "9 h", fast_takes')
     found = asked(f"{OFFICE}[approvals]\nplumbing-approval = {{}}\n[work]\n{pipes}", day=4)
     assert not any(change.startswith(kind) for way in found.ways for change in way.changes)
+
+
+ALL_PRICED = f"[approvals]\n[work]\n{PIPES}{COSTS}shift = 120\ncrew = 200\n"
+
+
+def test_only_ways_within_the_sum_are_told() -> None:
+    every = asked(ALL_PRICED)
+    assert [way.amount for way in every.ways][:3] == [120, 120, 200]
+    cheap = asked(ALL_PRICED, at_most=150)
+    assert [way.amount for way in cheap.ways] == [120, 120]
+    assert [way.number for way in cheap.ways] == [1, 2]
+
+
+def test_ways_that_differ_by_their_date_alone_are_one_way() -> None:
+    """An evening of Wednesday would do as well as one of Thursday; it is told once."""
+    kinds = [way.changes[0].partition(":")[0] for way in asked(ALL_PRICED).ways]
+    assert kinds == ["evening", "extra", "crew", "arrive", "leave"]
+
+
+def test_a_sum_that_no_way_keeps_is_told_beside_the_cheapest() -> None:
+    found = asked(ALL_PRICED, at_most=80)
+    assert found.ways == ()
+    assert found.proof == (
+        "The cheapest way costs 120, more than 80: Let Ada Pipe work on Thu 7 May until 19:30.",
+    )
+
+
+def test_what_has_no_price_can_not_be_held_against_a_sum() -> None:
+    """Without a price for a shift no evening is told, and the answer says what it left out."""
+    found = asked(ALL_PRICED.replace("move = 900\n", ""), at_most=500)
+    assert all(not way.unpriced for way in found.ways)
+    assert any("not known" in note and "move" in note for note in found.notes)
+
+
+def test_each_price_and_each_change_names_its_line() -> None:
+    found = asked(ALL_PRICED)
+    lines = (HEAD + ALL_PRICED).splitlines()
+    shift = lines.index("shift = 120") + 1
+    plumber = next(n for n, line in enumerate(lines, 1) if line.startswith("plumber ="))
+    assert found.ways[0].bill[0].origin == f"job.toml:{shift} costs.shift"
+    assert found.ways[0].origins == (f"job.toml:{plumber} trades.plumber",)
+    fast = ALL_PRICED.replace("takes =", 'fast_takes = "40 h", fast_costs = 75, takes =')
+    lines = (HEAD + fast).splitlines()
+    pipes = next(n for n, line in enumerate(lines, 1) if line.startswith("pipes ="))
+    way = asked(fast).ways[0]
+    assert way.bill[0].origin == f"job.toml:{pipes} work.pipes.fast_costs"
+    assert way.origins == (f"job.toml:{pipes} work.pipes",)

@@ -142,11 +142,11 @@ def known_places(listener: Listener) -> dict[str, tuple[str, ...]]:
     for rows in (job.rooms, job.surfaces):
         for place, row in rows.items():
             named.setdefault((row.name or place).casefold(), set()).add(place)
-    for place in job.place_names.known:
+    for place in sorted(job.place_names.known):
         if place in listener.names:
             named.setdefault(listener.names[place].casefold(), set()).add(place)
     known = {name: tuple(sorted(places)) for name, places in named.items()}
-    return known | {place.casefold(): (place,) for place in job.place_names.known}
+    return known | {place.casefold(): (place,) for place in sorted(job.place_names.known)}
 
 
 def place_of(listener: Listener, word: str) -> str:

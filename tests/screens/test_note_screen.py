@@ -166,3 +166,10 @@ def test_every_form_is_told_and_none_is_a_fault(verb: str, tmp_path: Path) -> No
         told = heard(desk, verb + behind, WRITER)
         assert told.form == FORMS[verb].usage
         assert bool(told.reading) != bool(told.refused)
+
+
+def test_what_a_word_may_mean_is_told_in_one_order() -> None:
+    """Else the same line would be refused in other words on another day."""
+    desk = asker_of(near()).with_desk(lambda desk: desk)
+    told = heard(desk, "done wiring lo", WRITER)
+    assert told.refused == "'lo' may mean loft or loft deck or loft.deck"

@@ -102,6 +102,9 @@ class Teller:
         if name in job.trades:
             row = job.trades[name]
             trade = self._trade(name)
+            if name == "contractor":
+                contact = row.name or job.site.contact or trade
+                return Who(name, contact, row.phone or job.site.phone, trade)
             return Who(name, row.name or trade, row.phone, trade)
         if name in job.offices:
             office = job.offices[name]

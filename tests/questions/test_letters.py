@@ -504,3 +504,9 @@ electrical-approval = [
         "box fill (Bath outer)",
         "box fill (Kitchen outer)",
     ]
+
+
+def test_the_contractor_is_called_at_the_site_where_no_other_number_is_written() -> None:
+    text = CABLE.replace("[work", 'contractor = { email = "d@doyle.example.com" }\n\n[work')
+    first = entries(told(text + "agreed = 2026-05-06"), "electrician")[0]
+    assert first.says[-1] == "Call: Doyle Homes, 555-0140"

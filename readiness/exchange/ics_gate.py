@@ -3,8 +3,9 @@
 Some files of two hundred bytes never finish once a reader has them, and one bad line can cost a
 reader the whole file; so a file is taken apart on its raw lines first, piece by piece.
 
-Invariant: each piece that passes is small, well nested and holds no rule that repeats within a day;
-each piece that does not is told with its line, and costs no other piece.
+Invariant: each piece that passes is small, well nested, holds no rule that repeats within a day and
+nothing that is not asked for here; each piece that does not pass is told with its line, and costs
+no other piece.
 """
 
 from __future__ import annotations
@@ -30,6 +31,13 @@ _HEAD = re.compile(r"([A-Za-z0-9-]{1,60})([;:])")
 _IN_CALENDAR_ONLY = frozenset({"VEVENT", "VTODO", "VTIMEZONE", "VFREEBUSY", "VJOURNAL"})
 _ONCE = frozenset({"DTSTART", "DTEND", "DURATION", "DTSTAMP", "UID", "SEQUENCE", "RRULE", "STATUS"})
 _MOST_DATES = 1_000
+_TOLD = frozenset(
+    {"UID", "DTSTAMP", "SEQUENCE", "ORGANIZER", "ATTENDEE", "SUMMARY", "COMMENT", "STATUS"}
+    | {"TRANSP", "DTSTART", "DTEND", "DURATION", "RRULE", "RDATE", "EXDATE", "RECURRENCE-ID"}
+    | {"FREEBUSY"}
+)
+"""What of an event or of busy times anybody here asks for; addresses, files, pictures are not."""
+_READ = {"VEVENT": _TOLD, "VFREEBUSY": _TOLD}
 
 
 @dataclass(frozen=True, slots=True)
@@ -208,7 +216,8 @@ class _Scan:
                 self.dates += line.count(",") + 1
                 if self.dates > _MOST_DATES:
                     self._blame(number, f"more than {_MOST_DATES} single dates")
-        if not self.wrong and not (nested and wrong):
+        asked_for = nested or name in _READ.get(piece.name, (name,))
+        if asked_for and not self.wrong and not (nested and wrong):
             piece.lines.append((number, line))
 
     def _begin(self, number: int, name: str) -> None:

@@ -29,6 +29,7 @@ if TYPE_CHECKING:
 MOST_SERIES = 500
 MOST_TIMES = 20_000
 MOST_PARTS = 20
+MOST_ZONES = 200
 _LONGEST_TEXT = 300
 _LEAKING = (
     ValueError,
@@ -45,8 +46,6 @@ _LEAKING = (
 )
 """What the reader has been seen to raise at bad input."""
 _FATAL = frozenset({"DTSTART", "DTEND", "DURATION", "RRULE", "RDATE", "EXDATE", "SEQUENCE", None})
-_WRITTEN_BADLY = frozenset({"RDATE", "EXDATE", "FREEBUSY"})
-"""What the reader takes and stumbles over only when it is used."""
 _ANSWERING = frozenset({"REPLY", "COUNTER"})
 _DAY = timedelta(days=1)
 _MAIL_HEAD = re.compile(rb"^(?:FROM|RECEIVED|MIME-VERSION|X-[A-Z-]+|RETURN-PATH):", re.MULTILINE)
@@ -112,9 +111,11 @@ def _calendars_in(content: bytes, found: _Found) -> Iterator[bytes]:
 def _read(passed: Gated, window: Window, found: _Found) -> None:
     found.losses += passed.losses
     icalendar.use_zoneinfo()  # type: ignore[no-untyped-call]
-    for piece in passed.pieces:
-        if piece.name == "VTIMEZONE":
-            _learn_zone(piece, found)
+    zones = [piece for piece in passed.pieces if piece.name == "VTIMEZONE"]
+    for piece in zones[:MOST_ZONES]:
+        _learn_zone(piece, found)
+    if len(zones) > MOST_ZONES:
+        found.losses.append(Loss(zones[MOST_ZONES].line, f"only {MOST_ZONES} zones are read"))
     for piece in passed.pieces:
         if piece.name in {"VEVENT", "VFREEBUSY"}:
             _piece(piece, window, found)
@@ -123,7 +124,9 @@ def _read(passed: Gated, window: Window, found: _Found) -> None:
 
 
 def _learn_zone(piece: Piece, found: _Found) -> None:
-    """Let the reader know a zone of the file's own; names that are known keep their own data."""
+    """Let the reader know a zone of the file's own; a name that is known keeps its own data."""
+    if _is_known(next((line[5:] for _, line in piece.lines if line[:5].upper() == "TZID:"), "")):
+        return
     try:
         head = "BEGIN:VCALENDAR\r\nVERSION:2.0\r\nPRODID:-\r\n"
         with warnings.catch_warnings():
@@ -131,6 +134,13 @@ def _learn_zone(piece: Piece, found: _Found) -> None:
             icalendar.Calendar.from_ical((head + piece.text() + "END:VCALENDAR\r\n").encode())
     except _LEAKING as error:
         found.losses.append(Loss(piece.line, f"VTIMEZONE can't be read ({_short(error)})"))
+
+
+def _is_known(zone: str) -> bool:
+    try:
+        return bool(ZoneInfo(zone).key)
+    except (*_LEAKING, LookupError):
+        return False
 
 
 def _piece(piece: Piece, window: Window, found: _Found) -> None:
@@ -160,8 +170,8 @@ def _take(component: Any, piece: Piece, window: Window, found: _Found) -> None: 
     if broken:
         message = f"bad {', '.join(broken)}"
         raise ValueError(message)
-    if not _WRITTEN_BADLY.isdisjoint(component):
-        component.to_ical()
+    # Some values are taken and stumbled over only when they are used, so all are used here once.
+    component.to_ical()
     if piece.name == "VFREEBUSY":
         periods = list(_periods(component, piece, window))
         found.busy += (busy for busy in periods if _overlaps(busy, window))

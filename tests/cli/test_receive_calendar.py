@@ -94,6 +94,13 @@ def test_a_reply_in_a_mail_is_found(job: Path) -> None:
         ({"more": f"ATTENDEE;PARTSTAT=ACCEPTED:{DOYLE}\r\n"}, "(uninvited)"),
         ({"sequence": 7}, "(ahead)"),
     ],
+    ids=[
+        "forged organizer",
+        "no organizer",
+        "uninvited",
+        "two who answer",
+        "a number never given",
+    ],
 )
 def test_a_forged_reply_changes_nothing(job: Path, changed: dict[str, str], outcome: str) -> None:
     """RFC 5546, section 6.1: the organizer, the attendee and the number may all be made up."""
@@ -117,7 +124,16 @@ def test_a_reply_to_an_older_version_is_stale(job: Path) -> None:
     assert replied(job) == [("ACCEPTED", 1)]
 
 
-def test_of_two_replies_the_later_moment_counts_in_whatever_order(job: Path) -> None:
+def test_a_reply_to_what_was_cancelled_since_is_stale(job: Path) -> None:
+    """RFC 5546, section 4.2.9: what is older than a cancellation is ignored."""
+    uid = uid_of(job)
+    note(job, "struck", "cable", at="2026-05-04 08:00")
+    send(job, "--mail", at="2026-05-04 08:30")
+    assert "(stale)" in receive(job, reply(uid), "--yes").out
+    assert replied(job) == []
+
+
+def test_of_replies_out_of_order_the_later_moment_counts(job: Path) -> None:
     uid = uid_of(job)
     receive(job, reply(uid, status="DECLINED", stamp="20260504T123000Z"), "--yes")
     late = receive(job, reply(uid, status="ACCEPTED", stamp="20260504T120000Z"), "--yes")

@@ -173,6 +173,79 @@ SURVIVED: dict[str, Callable[[], bytes]] = {
         "DURATION:PT1H", "SUMMARY:" + "\r\n ".join("a" * 30_000)
     ),
     "a line of three megabytes": lambda: event("DURATION:PT1H", "SUMMARY:" + "a" * 3_000_000),
+    "until without a zone": lambda: ruled(
+        "FREQ=DAILY;UNTIL=20260510T000000", "DTSTART;TZID=America/New_York:20260506T080000"
+    ),
+    "a million single dates": lambda: event(
+        "DURATION:PT1H", "RDATE:" + ",".join(["20260507T120000Z"] * 250_000)
+    ),
+    "many zones": lambda: beside(
+        "".join(
+            f"BEGIN:VTIMEZONE\r\nTZID:Z{n}\r\nBEGIN:STANDARD\r\nDTSTART:19700101T000000\r\n"
+            "TZOFFSETFROM:+0100\r\nTZOFFSETTO:+0100\r\nEND:STANDARD\r\nEND:VTIMEZONE\r\n"
+            for n in range(6_000)
+        )
+    ),
+    "zone after the event": lambda: beside(
+        "BEGIN:VEVENT\r\nUID:z\r\nDTSTAMP:20260501T000000Z\r\n"
+        "DTSTART;TZID=Site Local:20260507T080000\r\nDURATION:PT1H\r\nEND:VEVENT\r\n"
+        "BEGIN:VTIMEZONE\r\nTZID:Site Local\r\nBEGIN:STANDARD\r\nDTSTART:19700101T000000\r\n"
+        "TZOFFSETFROM:+0100\r\nTZOFFSETTO:+0100\r\nEND:STANDARD\r\nEND:VTIMEZONE\r\n"
+    ),
+    "offset as the name of a zone": lambda: event(
+        "DURATION:PT1H", start="DTSTART;TZID=UTC-05:00:20260507T080000"
+    ),
+    "zone of a maker": lambda: event(
+        "DURATION:PT1H", start="DTSTART;TZID=/x/y/America/New_York:20260507T080000"
+    ),
+    "zone with a control sign": lambda: event(
+        "DURATION:PT1H", start="DTSTART;TZID=Ameri\x00ca:20260507T080000"
+    ),
+    "two calendars": lambda: beside("") + beside("").replace(b"UID:good", b"UID:other"),
+    "no version": lambda: beside("").replace(b"VERSION:2.0\r\n", b""),
+    "old version": lambda: beside("").replace(b"VERSION:2.0", b"VERSION:1.0"),
+    "midnight at the end": lambda: event("DURATION:PT1H", start="DTSTART:20260506T240000Z"),
+    "second 60": lambda: event("DURATION:PT1H", start="DTSTART:20260506T120060Z"),
+    "names in small letters": lambda: event("duration:PT1H", start="dtstart:20260506T120000Z"),
+    "a day with a time": lambda: event(
+        "DURATION:PT1H", start="DTSTART;VALUE=DATE:20260506T120000Z"
+    ),
+    "a kind of value that is none": lambda: event(
+        "DURATION:PT1H", start="DTSTART;VALUE=FOO:20260506T120000Z"
+    ),
+    "no identity": lambda: event("DURATION:PT1H").replace(b"UID:bad\r\n", b""),
+    "identity of 60 kB": lambda: event("DURATION:PT1H").replace(
+        b"UID:bad", b"UID:" + b"b" * 60_000
+    ),
+    "one identity twice": lambda: beside(GOOD.replace("UID:good", "UID:same") * 2),
+    "a change of a series that is not there": lambda: event(
+        "DURATION:PT1H", "RECURRENCE-ID:20260506T120000Z"
+    ),
+    "a picture of two megabytes": lambda: event(
+        "DURATION:PT1H", "ATTACH;ENCODING=BASE64;VALUE=BINARY:" + "QUJD" * 500_000
+    ),
+    "a picture that is none": lambda: event(
+        "DURATION:PT1H", "ATTACH;ENCODING=BASE64;VALUE=BINARY:%%%"
+    ),
+    "a script as address": lambda: event("DURATION:PT1H", "URL:javascript:alert(1)"),
+    "an alarm for ever": lambda: event(
+        "DURATION:PT1H",
+        "BEGIN:VALARM",
+        "ACTION:DISPLAY",
+        "DESCRIPTION:x",
+        "TRIGGER:-PT5M",
+        "DURATION:PT1M",
+        "REPEAT:2147483647",
+        "END:VALARM",
+    ),
+    "a task that closes nothing": lambda: beside("BEGIN:VTODO\r\nUID:t\r\nEND:VTODO\r\n"),
+    "a thousand daily rules": lambda: beside(
+        GOOD.replace("UID:good", "UID:r").replace("SUMMARY", "RRULE:FREQ=DAILY\r\nSUMMARY") * 1_000
+    ),
+    "five thousand of one identity": lambda: beside(GOOD.replace("UID:good", "UID:e") * 5_000),
+    "method twice": lambda: beside("").replace(
+        b"VERSION:2.0\r\n", b"VERSION:2.0\r\nMETHOD:PUBLISH\r\nMETHOD:CANCEL\r\n"
+    ),
 }
 """The good entry is read in spite of the bad one."""
 

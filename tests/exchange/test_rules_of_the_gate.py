@@ -224,6 +224,8 @@ def test_rule_3_a_zone_that_is_known_keeps_its_own_data() -> None:
     (mine,) = [busy for busy in heard.busy if busy.uid == "z"]
     assert mine.starts.utcoffset() is not None
     assert f"{mine.starts:%H:%M %z}" == "08:00 -0400"
+    bad = zoned("X-A:b", zone="America/New_York").replace(b"+0200", b"+9999")
+    assert read(bad).losses == (), "it is not even looked at"
 
 
 # --- 4: each component alone ----------------------------------------------------------------
@@ -236,7 +238,20 @@ def test_rule_4_a_bad_alarm_does_not_cost_the_entry() -> None:
     assert any("alarms" in what for _, what in heard.losses)
 
 
-@pytest.mark.parametrize("error", ics_reading._LEAKING, ids=lambda error: error.__name__)
+RAISED = (
+    ValueError,
+    TypeError,
+    KeyError,
+    AttributeError,
+    AssertionError,
+    OverflowError,
+    OSError,
+    RecursionError,
+)
+"""What readers have been seen to raise at bad files."""
+
+
+@pytest.mark.parametrize("error", RAISED, ids=lambda error: error.__name__)
 def test_rule_4_whatever_the_reader_raises_costs_one_component(
     error: type[Exception], monkeypatch: pytest.MonkeyPatch
 ) -> None:

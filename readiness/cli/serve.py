@@ -125,12 +125,12 @@ def _tell_start(shelves: Sequence[Shelf], listening: socket.socket, base: str) -
         roles = sorted(share.role for share in shares if share.job == shelf.job)
         told = ", ".join(roles) or f"nobody yet; readiness share {shelf.file.parent} --with ROLE"
         click.echo(f"{shelf.name}: shared with {told}")
+    name, number = listening.getsockname()[:2]
     if is_only_here(listening):
-        click.echo("only this machine reaches it", err=True)
+        click.echo(f"only this machine reaches it, at port {number} of {name}", err=True)
     else:
-        name, number = listening.getsockname()[:2]
         click.echo(
-            f"NOT only this machine: whoever reaches {name}, port {number}, can ask, and without"
+            f"NOT only this machine: whoever reaches port {number} of {name} can ask, and without"
             " an https server in front everybody on the way can read along",
             err=True,
         )

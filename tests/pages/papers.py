@@ -12,7 +12,6 @@ from readiness.pages.paper import Paper
 from readiness.pages.paper_html import paper_html
 from readiness.pages.paper_phone import Subscription, phone_paper
 from readiness.pages.roles import ROLES
-from readiness.serve.qr_code import qr_code
 
 __all__ = ["ROLES", "form_for", "page_of", "page_on_a_phone", "page_with_form", "paper_for"]
 
@@ -40,6 +39,8 @@ def page_with_form(job: str, role: str) -> str:
 
 def page_on_a_phone(job: str, role: str) -> str:
     """Return the page of a role as `serve` shows it, under an invented address."""
+    from readiness.serve.qr_code import qr_code
+
     answers = answers_of(desk_of(job, Path("job.toml")).case())
     address = "https://pages.example.com/an-address-that-nobody-guesses"
     way_back = Subscription(

@@ -36,6 +36,7 @@ from readiness.__main__ import main
 sys.argv = ["readiness", *sys.argv[1:]]
 main()
 """
+KEY = re.compile(r'^key\s*=\s*"(\w+)"', re.MULTILINE)
 WITHOUT_LIMITS = "app.SHOWN = app.REFUSED = Rate(1e9, 1e9)"
 
 
@@ -88,7 +89,7 @@ class Server:
 
     @property
     def key(self) -> str:
-        found = re.search(r'^key\s*=\s*"(\w+)"', self.job_file.read_text("utf-8"), re.MULTILINE)
+        found = KEY.search(self.job_file.read_text(encoding="utf-8"))
         assert found
         return found[1]
 
@@ -129,8 +130,8 @@ class Server:
             text=True,
         )
         threading.Thread(target=self._read, daemon=True).start()
-        self.url = self.wait_for(r"serving (http://\S+);")[1]
-        self.port = int(self.url.rpartition(":")[2])
+        self.url = self.wait_for(r"serving (https?://\S+);")[1]
+        self.port = int(self.wait_for(r"port (\d+) ")[1])
 
     def _read(self) -> None:
         assert self.process is not None

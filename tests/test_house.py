@@ -45,6 +45,7 @@ BAD_IMPORTS = (
     BadImport("home-of-click", "desk", "import click"),
     BadImport("home-of-icalendar", "pages", "import icalendar"),
     BadImport("home-of-workbooks", "desk", "import openpyxl"),
+    BadImport("home-of-printing", "desk", "import weasyprint"),
     BadImport("home-of-pydantic", "schedule", "from pydantic import BaseModel"),
     BadImport("home-of-numpy", "questions", "import numpy"),
     BadImport("home-of-jinja2", "exchange", "import jinja2"),

@@ -29,28 +29,57 @@ WITHOUT_FORM = frozenset({"dispatcher", "inspector", "owner"})
     metavar="ROLE",
     help="contractor, dispatcher, crew lead, inspector, board crew, owner, or a trade's id.",
 )
-@click.option("--out", "target", required=True, type=click.Path(path_type=Path), help="The file.")
+@click.option(
+    "--out",
+    "target",
+    required=True,
+    type=click.Path(path_type=Path),
+    help="The file; .pdf or .png draws the page, every other ending is HTML.",
+)
 @click.option("--with-form", is_flag=True, help="Lines to tick, send and take in by receive.")
+@click.option(
+    "--paper",
+    type=click.Choice(["A4", "letter"], case_sensitive=False),
+    help="Of a .pdf or .png; else as the site's country prints.",
+)
 @on_option
 @as_of_option
-def command(  # noqa: PLR0913  one parameter per option
-    job: Path, role: str, target: Path, on: str | None, as_of: str | None, *, with_form: bool
+def command(  # noqa: PLR0913, PLR0917  one parameter per option
+    job: Path,
+    role: str,
+    target: Path,
+    paper: str | None,
+    on: str | None,
+    as_of: str | None,
+    *,
+    with_form: bool,
 ) -> int:
     """Write one page for ROLE: the verdict as a sentence, then what that role wants to know.
 
     JOB is a job file or its folder. The page is one HTML file that needs no network and, without a
-    form, no script; every browser prints it on one or two sheets, a form's grids behind them.
+    form, no script; every browser prints it on one or two sheets, a form's grids behind them. A
+    .pdf needs readiness[pdf], a .png readiness[png].
     """
     from readiness.desk.papers import answers_of
+    from readiness.desk.printing import drawn, is_drawn, was_drawn
     from readiness.desk.writing import write_files
     from readiness.pages.paper_html import is_ours, paper_html
 
+    if with_form and is_drawn(target):
+        message = f"--with-form: a form needs a browser, so {target.name!r} can't hold one"
+        raise click.UsageError(message)
     desk, case = open_case(job, as_of)
     answers = answers_of(case, asked_on(on, desk, case))
-    paper = paper_of(role, answers)
-    form = _form(role, answers) if with_form else None
-    write_files(target.parent, {target.name: paper_html(paper, form).encode()}, ours=is_ours)
-    click.echo(f"{target}: for {paper.role}, page {paper.code}")
+    page = paper_of(role, answers)
+    content = paper_html(page, _form(role, answers) if with_form else None).encode()
+    if is_drawn(target):
+        content = drawn(content.decode(), target, paper or "", desk.job.site.country)
+    write_files(
+        target.parent,
+        {target.name: content},
+        ours=lambda head: is_ours(head) or was_drawn(target),
+    )
+    click.echo(f"{target}: for {page.role}, page {page.code}")
     return int(Exit.YES)
 
 

@@ -125,8 +125,9 @@ class _Judge:
             says = f"{about}: it names {answer.organizer or 'nobody'} as the one who invites"
             return self._line(answer, "not ours", says), {}
         mailed = self.state.mails.get(answer.uid)
-        who = answer.attendees[0] if len(answer.attendees) == 1 else ""
-        if mailed is None or who != mailed.address.casefold():
+        invited = mailed.address.casefold() if mailed is not None else ""
+        who = _who(answer, invited)
+        if not invited or who != invited:
             says = f"{about}: {who or 'nobody alone'} was not invited"
             return self._line(answer, "uninvited", says), {}
         if answer.sequence > sent.sequence:
@@ -171,6 +172,16 @@ class _Judge:
     @staticmethod
     def _line(answer: Answer, outcome: str, says: str) -> ReplyLine:
         return ReplyLine(answer.line, outcome, says)
+
+
+def _who(answer: Answer, invited: str) -> str:
+    """Return who answers: of a reply the only attendee, of a proposal the one who was invited.
+
+    Source: RFC 5546, sections 3.2.3 and 3.2.7 (a proposal names all attendees).
+    """
+    if answer.method == "COUNTER" and invited in answer.attendees:
+        return invited
+    return answer.attendees[0] if len(answer.attendees) == 1 else ""
 
 
 def _apart(

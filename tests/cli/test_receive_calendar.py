@@ -158,6 +158,18 @@ def test_another_time_is_a_proposal_and_moves_nothing(job: Path) -> None:
     assert (job / "out" / "electrician.ics").read_bytes() == before
 
 
+def test_a_proposal_may_name_everybody(job: Path) -> None:
+    """RFC 5546, section 4.2.4: the one who invites stands in it too."""
+    more = f"ATTENDEE;ROLE=CHAIR:{DOYLE}\r\nDTSTART:20260507T110000Z\r\nDTEND:20260507T193000Z\r\n"
+    ran = receive(job, reply(uid_of(job), method="COUNTER", more=more), "--yes")
+    assert "bao@bao.example.com: proposes Thu 7 May 07:00" in ran.out
+    assert replied(job) == [("COUNTER", 0)]
+    stranger = "mailto:stranger@x.example.com"
+    text = reply(uid_of(job), method="COUNTER", attendee=stranger, more=more)
+    ran = receive(job, text, "--yes")
+    assert "(uninvited)" in ran.out
+
+
 def busy(*events: str) -> str:
     inner = "".join(
         f"BEGIN:VEVENT\r\nDTSTAMP:20260501T000000Z\r\n{each}END:VEVENT\r\n" for each in events

@@ -5,6 +5,7 @@ from __future__ import annotations
 import io
 import zoneinfo
 from datetime import UTC, datetime, timedelta, tzinfo
+from functools import cache
 from zoneinfo import ZoneInfo
 
 import pytest
@@ -93,6 +94,42 @@ def test_every_zone_is_right_for_ten_years(zone: str) -> None:
         )
         return
     assert differences(zone) == []
+
+
+HALF_HOURS = [FIRST + number * timedelta(minutes=30) for number in range(2 * 365 * 48)]
+"""Two years, step by step."""
+
+
+@cache
+def offsets_read(body: str) -> list[timedelta | None]:
+    """Return the offset of every half hour as a reader of rules understands a zone."""
+    ours = read_rules(f"BEGIN:VTIMEZONE\nTZID:X\n{body}")
+    return [at.astimezone(ours).utcoffset() for at in HALF_HOURS]
+
+
+def wrong_half_hours(zone: str) -> list[datetime]:
+    """Return the half hours of two years at which our zone is wrong."""
+    own = ZoneInfo(zone)
+    text = file_of(entry("2026-05-01 07:00", zone=zone), zone=zone).decode()
+    _, found, rest = text.replace("\r\n", "\n").partition(f"TZID:{zone}\n")
+    body = rest.partition("END:VTIMEZONE\n")[0] + "END:VTIMEZONE\n"
+    read = offsets_read(body) if found else [timedelta()] * len(HALF_HOURS)
+    pairs = zip(HALF_HOURS, read, strict=True)
+    return [at for at, offset in pairs if at.astimezone(own).utcoffset() != offset]
+
+
+@pytest.mark.parametrize("zone", ["America/New_York", "Australia/Lord_Howe", "Etc/UTC"])
+def test_a_zone_is_right_at_every_half_hour_of_two_years(zone: str) -> None:
+    assert wrong_half_hours(zone) == []
+
+
+@pytest.mark.long
+@pytest.mark.timeout(3_600)
+def test_every_zone_is_right_at_every_half_hour_of_two_years() -> None:
+    """Many zones have the same rules, which are read once."""
+    zones = sorted(zoneinfo.available_timezones() - {"localtime", "posixrules", "Factory"})
+    assert len(zones) > 500
+    assert [zone for zone in zones if wrong_half_hours(zone)] == []
 
 
 def test_a_zone_without_summer_time_has_one_part() -> None:

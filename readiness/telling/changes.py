@@ -15,6 +15,7 @@ from datetime import datetime, timedelta
 from typing import TYPE_CHECKING
 
 from readiness.job.instants import instant_of
+from readiness.telling.neighbours import trip_words
 from readiness.telling.occasions import OccasionKind
 from readiness.telling.teller import Who
 
@@ -133,20 +134,40 @@ class Changes:
         return f"{day:%a} {day.day}" if alike and not month else f"{day:%a} {day.day} {day:%b}"
 
     def _why(self, item: str) -> str:
-        """Return the reason that was written since the last sending."""
+        """Return the reason that was written since the last sending.
+
+        What moved without a reason of its own is told to follow what it waits for.
+        """
         what = item.removeprefix("trip:").removesuffix(":keep-out").partition(":")[0]
         since = instant_of(self.state.at) if self.state.at is not None else None
-        causes = [
-            slip.cause
-            for slip in self.case.outlook.seen.slips
-            if slip.what == what and (since is None or slip.at >= since)
-        ]
-        if causes:
-            return causes[-1]
+        slips = [slip for slip in self.case.outlook.seen.slips if since is None or slip.at >= since]
+        own = [slip.cause for slip in slips if slip.what == what]
+        if own:
+            return own[-1]
+        before = self._waited_for(what)
+        others = [slip for slip in slips if slip.what in before and slip.what != what]
+        if others:
+            return f"{before[others[-1].what]} has moved ({others[-1].cause})"
         if item.endswith(":keep-out") and what in self.case.outlook.known.arrived:
             released = self.case.outlook.seen.trips[what].released is not None
             return "it was released" if released else "every later foam starts it again"
         return NO_REASON
+
+    def _waited_for(self, what: str) -> dict[str, str]:
+        """Return the works and trips that a work or trip waits for, and what they are called."""
+        site = self.case.site
+        if what in site.stay_tasks:
+            tasks = site.stay_tasks[what].parts
+        elif what in site.trips:
+            tasks = tuple(site.trips[what].sprays.values())
+        else:
+            return {}
+        stays = {site.tasks[task].stay for task in self.case.outlook.network.upstream(tasks)}
+        works = {name: stay.title for name, stay in site.stays.items() if name in stays}
+        trips = {
+            name: trip_words(self.case, name) for name in site.trips if f"trip:{name}" in stays
+        }
+        return works | trips
 
 
 def base_of(item: str) -> str:

@@ -369,3 +369,35 @@ def test_stamps_are_in_utc_and_not_after_the_sending(job: Path) -> None:
         for event in events(job, name[:-4]):
             stamp = datetime.strptime(told(event)[3], "%Y%m%dT%H%M%SZ").replace(tzinfo=UTC)
             assert stamp == datetime(2026, 5, 4, 10, 30, tzinfo=UTC)
+
+
+DRILL = """
+[work.drill]
+title = "Drill joists"
+trade = "plumber"
+in = ["bath-1"]
+takes = "1 d"
+agreed = 2026-05-05
+"""
+
+
+def test_what_follows_another_one_is_told_to(job: Path) -> None:
+    """Nobody wrote a reason for the cable: it waits for what slipped."""
+    edit(
+        job, "agreed = 2026-05-06\n", 'agreed = 2026-05-06\nstarts_after = [{ end_of = "drill" }]\n'
+    )
+    edit(job, "[work.tub]", f"{DRILL}\n[work.tub]")
+    send(job)
+    words = ("1 working day", "--cause", "plumber a day late")
+    note(job, "slip", "drill", *words, at="2026-05-04 08:00")
+    note(job, "agreed", "cable", "2026-05-07", at="2026-05-04 08:10")
+    out = send(job, "--since-last", at="2026-05-04 09:00").out
+    why = "Drill joists has moved (plumber a day late)"
+    assert f"Pull cable, Bath 1 moves from Wed 6 to Thu 7: {why}" in " ".join(out.split())
+
+
+def test_what_moved_for_nothing_else_has_no_reason(job: Path) -> None:
+    send(job)
+    note(job, "agreed", "cable", "2026-05-07", at="2026-05-04 08:10")
+    out = send(job, "--since-last", at="2026-05-04 09:00").out
+    assert "Pull cable, Bath 1 moves from Wed 6 to Thu 7: no reason is written" in out

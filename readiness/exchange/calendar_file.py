@@ -14,25 +14,14 @@ from functools import lru_cache
 from typing import TYPE_CHECKING
 from zoneinfo import ZoneInfo
 
-from icalendar import (
-    Calendar,
-    Event,
-    Timezone,
-    TimezoneDaylight,
-    TimezoneStandard,
-    vCategory,
-    vDDDTypes,
-    vInt,
-    vRecur,
-    vText,
-)
-
+from readiness.exchange.content_lines import END, line, offset, stamp, text_line, wall
 from readiness.exchange.text import clean_line, clean_text, plain_name
 from readiness.exchange.zone_rules import Observance, observances
 
 if TYPE_CHECKING:
-    from collections.abc import Iterable, Sequence
+    from collections.abc import Callable, Iterable, Iterator, Sequence
 
+    from readiness.exchange.zone_rules import YearlyRule
     from readiness.questions.letters import Letter, LettersAnswer
     from readiness.telling.calendar_entries import Entry, Tie
     from readiness.telling.teller import Who
@@ -53,7 +42,7 @@ SITE_READINESS = "SITE READINESS"
 YEARS_AHEAD = 10
 """A zone is right for this long after the last entry, for entries that are copied to later days."""
 
-FETCH_AGAIN = timedelta(hours=1)
+FETCH_AGAIN = "PT1H"
 """A hint for programs that subscribe to a file; none has to heed it."""
 
 LARGEST_FILE_BYTES = 900_000
@@ -65,56 +54,107 @@ def calendar_bytes(letter: Letter, letters: LettersAnswer) -> bytes:
 
     Source: RFC 5545, sections 3.4, 3.6 and 3.6.1; RFC 7986, sections 5.1 and 5.7.
     """
-    calendar = calendar_of(letter.entries, letters.time_zone, letters.as_of)
+    head = []
     if len(letter.entries) > 1:
         name = plain_name(f"{letters.job} {letter.file.removesuffix('.ics')}")
-        calendar.add("name", vText(name))
-        calendar.add("x-wr-calname", vText(name))
-    calendar.add("refresh-interval", FETCH_AGAIN, parameters={"VALUE": "DURATION"})
-    calendar.add("x-published-ttl", vText("PT1H"))
-    for entry in letter.entries:
-        calendar.add_component(event_of(entry, letter.who, letters.time_zone))
-    content: bytes = calendar.to_ical(sorted=True)
-    return content
+        head += [text_line("NAME", name), text_line("X-WR-CALNAME", name)]
+    head.append(line("REFRESH-INTERVAL;VALUE=DURATION", FETCH_AGAIN))
+    head.append(line("X-PUBLISHED-TTL", FETCH_AGAIN))
+    return calendar_of(letter.entries, letters.time_zone, head, lambda zone: _events(letter, zone))
 
 
 def calendar_of(
-    entries: Sequence[Entry], time_zone: str, as_of: datetime | None = None
-) -> Calendar:
-    """Return an empty calendar with the zone that the entries need.
+    entries: Sequence[Entry],
+    time_zone: str,
+    head: Iterable[str],
+    events: Callable[[ZoneInfo | None], Iterable[str]],
+) -> bytes:
+    """Return a calendar with the zone that its entries need.
 
     Args:
-        entries: The entries.
-        time_zone: The zone of the site.
-        as_of: From when on the zone must be right if there is no entry.
+        entries: What stands in it.
+        time_zone: Of the site.
+        head: Lines behind the name of the product.
+        events: Gives the lines of the events; it is told their zone, None where that is UTC.
     """
-    calendar = Calendar()
-    calendar.add("prodid", vText(PRODUCT))
-    calendar.add("version", vText("2.0"))
     zone = ZoneInfo(time_zone)
     moments = [moment for entry in entries for moment in (entry.starts, entry.ends)]
-    if not moments and as_of is not None:
-        moments = [as_of]
     parts = _parts(zone, min(moments), max(moments))
-    if not _is_utc(parts):
-        calendar.add_component(_zone(zone, parts))
-    return calendar
+    in_utc = _is_utc(parts)
+    lines = [f"BEGIN:VCALENDAR{END}", line("VERSION", "2.0"), line("PRODID", PRODUCT), *head]
+    lines += () if in_utc else _zone_lines(zone, parts)
+    lines += events(None if in_utc else zone)
+    lines.append(f"END:VCALENDAR{END}")
+    return "".join(lines).encode()
 
 
 def _parts(zone: ZoneInfo, first: datetime, last: datetime) -> Sequence[Observance]:
     return observances(zone, first, last + timedelta(days=366 * YEARS_AHEAD))
 
 
-def event_of(entry: Entry, who: Who, time_zone: str) -> Event:
-    """Return one entry of a recipient as an event."""
-    zone = ZoneInfo(time_zone)
-    return _event(entry, who, None if _is_utc(_parts_at(zone, entry.starts.year)) else zone)
+def _events(letter: Letter, zone: ZoneInfo | None) -> Iterator[str]:
+    for entry in letter.entries:
+        yield from event_lines(entry, letter.who, zone)
 
 
-@lru_cache(maxsize=8)
-def _parts_at(zone: ZoneInfo, year: int) -> Sequence[Observance]:
-    first = datetime(year, 1, 1, tzinfo=UTC)
-    return _parts(zone, first, first + timedelta(days=366))
+def event_lines(
+    entry: Entry, who: Who, zone: ZoneInfo | None, attendee: str = "", organizer: str = ""
+) -> Iterator[str]:
+    """Yield the lines of one entry of a recipient.
+
+    Args:
+        entry: What is told.
+        who: Whose calendar it stands in.
+        zone: None if times are written in UTC anyway.
+        attendee: Line of who is invited, in an invitation.
+        organizer: Line of who invites.
+    """
+    last_change = stamp(entry.stamp.astimezone(UTC))
+    yield f"BEGIN:VEVENT{END}"
+    yield text_line("SUMMARY", clean_line(entry.title))
+    yield _moment_line("DTSTART", entry.starts, zone)
+    yield _moment_line("DTEND", entry.ends, zone)
+    yield line("DTSTAMP", last_change)
+    yield text_line("UID", entry.uid)
+    yield line("SEQUENCE", str(entry.sequence))
+    yield attendee
+    yield _categories(who.trade)
+    yield text_line("DESCRIPTION", "\n".join(_lines(entry.says)))
+    yield line("LAST-MODIFIED", last_change)
+    yield text_line("LOCATION", clean_line(entry.place))
+    yield organizer
+    for tie in entry.ties:
+        yield line(f"RELATED-TO;{_tie(tie)}", tie.uid)
+    yield line("STATUS", _status(entry))
+    yield line("TRANSP", "OPAQUE" if entry.busy else "TRANSPARENT")
+    yield line("X-MICROSOFT-CDO-BUSYSTATUS", _shown_as(entry))
+    yield f"END:VEVENT{END}"
+
+
+def _moment_line(name: str, moment: datetime, zone: ZoneInfo | None) -> str:
+    """Return a moment with its zone, or in UTC."""
+    written = written_moment(moment, zone)
+    if written.tzinfo is UTC or zone is None:
+        return line(name, stamp(written))
+    return line(f"{name};TZID={zone.key}", wall(written))
+
+
+@lru_cache(maxsize=64)
+def _categories(trade: str) -> str:
+    return line("CATEGORIES", f"{plain_name(trade)},{SITE_READINESS}")
+
+
+def _tie(tie: Tie) -> str:
+    """Return how an entry hangs together with another one, as parameters.
+
+    Source: RFC 9253, section 4 (the earlier one points to the later), 5 (DEPENDS-ON stands in the
+    one that waits) and 6.2 (GAP).
+    """
+    gap = ""
+    if tie.gap_minutes:
+        hours, minutes = divmod(tie.gap_minutes, 60)
+        gap = "GAP=PT" + (f"{hours}H" if hours else "") + (f"{minutes}M" if minutes else "") + ";"
+    return f"{gap}RELTYPE={_RELATIONS[tie.kind] if tie.is_earlier else 'DEPENDS-ON'}"
 
 
 def is_ours(content: bytes) -> bool:
@@ -135,41 +175,6 @@ def _is_utc(parts: Sequence[Observance]) -> bool:
     return len(parts) == 1 and parts[0].after == timedelta()
 
 
-def _event(entry: Entry, who: Who, zone: ZoneInfo | None) -> Event:
-    """Return an entry as an event; every value is made in its own type, for `add` guesses it."""
-    event = Event()
-    stamp = vDDDTypes(entry.stamp.astimezone(UTC))
-    event["UID"] = vText(entry.uid)
-    event["DTSTAMP"] = stamp
-    event["LAST-MODIFIED"] = stamp
-    event["DTSTART"] = vDDDTypes(written_moment(entry.starts, zone))
-    event["DTEND"] = vDDDTypes(written_moment(entry.ends, zone))
-    event["SUMMARY"] = vText(clean_line(entry.title))
-    event["DESCRIPTION"] = vText("\n".join(_lines(entry.says)))
-    event["LOCATION"] = vText(clean_line(entry.place))
-    event["CATEGORIES"] = vCategory([plain_name(who.trade), SITE_READINESS])
-    event["STATUS"] = vText(_status(entry))
-    event["TRANSP"] = vText("OPAQUE" if entry.busy else "TRANSPARENT")
-    event["X-MICROSOFT-CDO-BUSYSTATUS"] = vText(_shown_as(entry))
-    event["SEQUENCE"] = vInt(entry.sequence)
-    for tie in entry.ties:
-        event.add("related-to", vText(tie.uid), parameters=_tie(tie))
-    return event
-
-
-def _tie(tie: Tie) -> dict[str, str]:
-    """Return how an entry hangs together with another one.
-
-    Source: RFC 9253, section 4 (the earlier one points to the later), 5 (DEPENDS-ON stands in the
-    one that waits) and 6.2 (GAP).
-    """
-    told = {"RELTYPE": _RELATIONS[tie.kind] if tie.is_earlier else "DEPENDS-ON"}
-    if tie.gap_minutes:
-        hours, minutes = divmod(tie.gap_minutes, 60)
-        told["GAP"] = "PT" + (f"{hours}H" if hours else "") + (f"{minutes}M" if minutes else "")
-    return told
-
-
 def _status(entry: Entry) -> str:
     """Return the status; it follows the agreement and never a verdict."""
     if entry.cancelled:
@@ -185,8 +190,8 @@ def _shown_as(entry: Entry) -> str:
 
 
 def _lines(says: Iterable[str]) -> Iterable[str]:
-    for line in says:
-        yield from (part.rstrip() for part in clean_text(line).split("\n"))
+    for each in says:
+        yield from (part.rstrip() for part in clean_text(each).split("\n"))
 
 
 def written_moment(moment: datetime, zone: ZoneInfo | None) -> datetime:
@@ -206,21 +211,29 @@ def written_moment(moment: datetime, zone: ZoneInfo | None) -> datetime:
     return moment.astimezone(UTC) if twice else local
 
 
-def _zone(zone: ZoneInfo, parts: Sequence[Observance]) -> Timezone:
-    """Return the zone by rules of our own making."""
-    component = Timezone()
-    component.add("tzid", vText(zone.key))
+def _zone_lines(zone: ZoneInfo, parts: Sequence[Observance]) -> Iterator[str]:
+    """Yield the zone by rules of our own making."""
+    yield f"BEGIN:VTIMEZONE{END}"
+    yield text_line("TZID", zone.key)
     for part in parts:
-        component.add_component(_observance(part))
-    return component
+        name = "DAYLIGHT" if part.summer else "STANDARD"
+        yield f"BEGIN:{name}{END}"
+        yield line("DTSTART", wall(part.onset))
+        if part.rule is not None:
+            yield line("RRULE", _rule(part.rule))
+        yield text_line("TZNAME", clean_line(part.name))
+        yield line("TZOFFSETFROM", offset(part.before))
+        yield line("TZOFFSETTO", offset(part.after))
+        yield f"END:{name}{END}"
+    yield f"END:VTIMEZONE{END}"
 
 
-def _observance(observance: Observance) -> TimezoneStandard | TimezoneDaylight:
-    part = TimezoneDaylight() if observance.summer else TimezoneStandard()
-    part.add("dtstart", observance.onset)
-    part.add("tzoffsetfrom", observance.before)
-    part.add("tzoffsetto", observance.after)
-    part.add("tzname", vText(clean_line(observance.name)))
-    if observance.rule is not None:
-        part.add("rrule", vRecur(observance.rule.parts()))
-    return part
+def _rule(rule: YearlyRule) -> str:
+    parts = rule.parts()
+    told = []
+    for key in ("FREQ", "BYDAY", "BYMONTHDAY", "BYMONTH"):
+        if key in parts:
+            said = parts[key]
+            values = said if isinstance(said, list | tuple) else [said]
+            told.append(f"{key}={','.join(map(str, values))}")
+    return ";".join(told)

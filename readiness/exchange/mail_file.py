@@ -17,14 +17,11 @@ from email.policy import SMTP
 from email.utils import format_datetime
 from typing import TYPE_CHECKING
 
-from icalendar import vCalAddress, vText
-
-from readiness.exchange.calendar_file import calendar_of, event_of
+from readiness.exchange.calendar_file import calendar_of, event_lines
+from readiness.exchange.content_lines import line, quoted
 from readiness.exchange.text import clean_line, clean_text
 
 if TYPE_CHECKING:
-    from icalendar import Calendar
-
     from readiness.questions.letters import LettersAnswer
     from readiness.telling.notices import Notice
     from readiness.telling.teller import Who
@@ -108,22 +105,21 @@ def invitation_bytes(
 
     Source: RFC 5546, sections 3.2.2 and 3.2.5; RFC 5545, section 3.8.4.
     """
-    calendar: Calendar = calendar_of([notice.entry], letters.time_zone)
-    calendar.add("method", vText(notice.method.upper()))
-    event = event_of(notice.entry, who, letters.time_zone)
-    event["organizer"] = _person(organizer.name, organizer.address)
-    attendee = _person(who.name, notice.address)
-    attendee.params["ROLE"] = vText("REQ-PARTICIPANT")
-    if not notice.entry.cancelled:
-        attendee.params["PARTSTAT"] = vText("NEEDS-ACTION")
-        attendee.params["RSVP"] = vText("TRUE")
-    event["attendee"] = attendee
-    calendar.add_component(event)
-    content: bytes = calendar.to_ical(sorted=True)
-    return content
+    entry = notice.entry
+    standing = "ROLE=REQ-PARTICIPANT"
+    if not entry.cancelled:
+        standing = f"PARTSTAT=NEEDS-ACTION;{standing};RSVP=TRUE"
+    attendee = _person("ATTENDEE", who.name, notice.address, standing)
+    invites = _person("ORGANIZER", organizer.name, organizer.address)
+    return calendar_of(
+        [entry],
+        letters.time_zone,
+        [line("METHOD", notice.method.upper())],
+        lambda zone: event_lines(entry, who, zone, attendee, invites),
+    )
 
 
-def _person(name: str, address: str) -> vCalAddress:
-    person = vCalAddress(f"mailto:{address}")
-    person.params["CN"] = vText(clean_line(name).replace('"', "'"))
-    return person
+def _person(role: str, name: str, address: str, standing: str = "") -> str:
+    """Return the line of a person."""
+    parameters = [f"CN={quoted(clean_line(name))}", *([standing] if standing else [])]
+    return line(f"{role};{';'.join(parameters)}", f"mailto:{address}")

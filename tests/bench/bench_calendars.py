@@ -22,7 +22,7 @@ pytestmark = pytest.mark.bench
 
 READING_LIMIT = 1.3
 READ_ENTRIES = 2_000
-WRITING_LIMIT = 1.8
+WRITING_LIMIT = 0.5
 WRITTEN_ENTRIES = 10_000
 WINDOW = Window(datetime(2026, 5, 1, tzinfo=UTC), datetime(2026, 7, 1, tzinfo=UTC), ZoneInfo("UTC"))
 

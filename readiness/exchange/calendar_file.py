@@ -60,25 +60,30 @@ def calendar_bytes(letter: Letter, letters: LettersAnswer) -> bytes:
         head += [text_line("NAME", name), text_line("X-WR-CALNAME", name)]
     head.append(line("REFRESH-INTERVAL;VALUE=DURATION", FETCH_AGAIN))
     head.append(line("X-PUBLISHED-TTL", FETCH_AGAIN))
-    return calendar_of(letter.entries, letters.time_zone, head, lambda zone: _events(letter, zone))
+    moments = moments_of(letter.entries) or [letters.as_of]
+    return calendar_of(moments, letters.time_zone, head, lambda zone: _events(letter, zone))
+
+
+def moments_of(entries: Iterable[Entry]) -> list[datetime]:
+    """Return when entries start and end."""
+    return [moment for entry in entries for moment in (entry.starts, entry.ends)]
 
 
 def calendar_of(
-    entries: Sequence[Entry],
+    moments: Sequence[datetime],
     time_zone: str,
     head: Iterable[str],
     events: Callable[[ZoneInfo | None], Iterable[str]],
 ) -> bytes:
-    """Return a calendar with the zone that its entries need.
+    """Return a calendar with the zone that its entries need; a zone alone is a calendar too.
 
     Args:
-        entries: What stands in it.
+        moments: At which the zone must be right, one at least.
         time_zone: Of the site.
         head: Lines behind the name of the product.
         events: Gives the lines of the events; it is told their zone, None where that is UTC.
     """
     zone = ZoneInfo(time_zone)
-    moments = [moment for entry in entries for moment in (entry.starts, entry.ends)]
     parts = _parts(zone, min(moments), max(moments))
     in_utc = _is_utc(parts)
     lines = [f"BEGIN:VCALENDAR{END}", line("VERSION", "2.0"), line("PRODID", PRODUCT), *head]

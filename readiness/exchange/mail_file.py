@@ -17,7 +17,7 @@ from email.policy import SMTP
 from email.utils import format_datetime
 from typing import TYPE_CHECKING
 
-from readiness.exchange.calendar_file import calendar_of, event_lines
+from readiness.exchange.calendar_file import calendar_of, event_lines, moments_of
 from readiness.exchange.content_lines import line, quoted
 from readiness.exchange.text import clean_line, clean_text
 
@@ -112,7 +112,7 @@ def invitation_bytes(
     attendee = _person("ATTENDEE", who.name, notice.address, standing)
     invites = _person("ORGANIZER", organizer.name, organizer.address)
     return calendar_of(
-        [entry],
+        moments_of([entry]),
         letters.time_zone,
         [line("METHOD", notice.method.upper())],
         lambda zone: event_lines(entry, who, zone, attendee, invites),

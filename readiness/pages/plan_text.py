@@ -10,6 +10,7 @@ from typing import TYPE_CHECKING
 
 from readiness.pages.columns import wrapped
 from readiness.pages.moments import day_told, told
+from readiness.pages.plan_grid import grid
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Iterator
@@ -32,6 +33,7 @@ def plan_text(answer: PlanAnswer, *, why: bool = False) -> str:
     lines += _listed("Without a date:", answer.undated)
     lines += _listed("Needs the earlier trip:", answer.phases)
     lines += _levels(answer)
+    lines += grid(answer)
     if answer.chain:
         lines += ["", "What sets the start of board, nearest first:"]
         for number, step in enumerate(answer.chain, 1):

@@ -17,7 +17,7 @@ from typing import TYPE_CHECKING, Any
 from readiness.planning.activities import End, Problem, Wait, least_of_all
 
 if TYPE_CHECKING:
-    from collections.abc import Iterable, Sequence
+    from collections.abc import Iterable, Mapping, Sequence
 
     from ortools.sat.python.cp_model import BoolVarT, CpModel, CpSolver, IntervalVar, IntVar
 
@@ -47,8 +47,19 @@ class Reached:
 class Model:
     """The model of one problem, solved level by level."""
 
-    def __init__(self, problem: Problem, work_limit: float = WORK_LIMIT) -> None:
-        """Build it."""
+    def __init__(
+        self,
+        problem: Problem,
+        work_limit: float = WORK_LIMIT,
+        groups: Mapping[str, str] | None = None,
+    ) -> None:
+        """Build it.
+
+        Args:
+            problem: What is to be dated.
+            work_limit: How much work a level may take, in the solver's own units.
+            groups: By id of a `Before`, the group together with which it may be let go.
+        """
         from ortools.sat.python import cp_model
 
         self.problem = problem
@@ -64,6 +75,8 @@ class Model:
         self._mode: dict[int, list[BoolVarT]] = {}
         self.firsts: dict[str, BoolVarT] = {}
         """By id of a `Before`: whether its `one` goes first."""
+        self._groups = groups or {}
+        self._loose: dict[str, BoolVarT] = {}
         self._bools: list[BoolVarT] = []
         self._hint: list[bool] = []
         for number in range(len(problem.activities)):
@@ -228,10 +241,32 @@ class Model:
     def _add_before(self, before: Before) -> None:
         first = self._bool(before.id)
         self.firsts[before.id] = first
-        self._add_waits([Wait(*pair) for pair in before.one_first], (first,))
-        self._add_waits([Wait(*pair) for pair in before.other_first], (first.negated(),))
+        held: tuple[BoolVarT, ...] = ()
+        group = self._groups.get(before.id)
+        if group is not None:
+            if group not in self._loose:
+                self._loose[group] = self._bool(f"loose:{group}")
+            held = (self._loose[group].negated(),)
+        self._add_waits([Wait(*pair) for pair in before.one_first], (first, *held))
+        self._add_waits([Wait(*pair) for pair in before.other_first], (first.negated(), *held))
 
     # Solving
+
+    def fewest_loose(self) -> frozenset[str] | None:
+        """Return the fewest groups found without which something keeps all else; None if none was.
+
+        What is returned was seen to do; fewer may, if the search was cut short.
+        """
+        solver = self._cp.CpSolver()
+        solver.parameters.random_seed = SEED
+        solver.parameters.num_workers = 1
+        solver.parameters.max_deterministic_time = self.work_limit
+        self.model.minimize(sum(self._loose.values()))
+        if solver.solve(self.model) not in (self._cp.OPTIMAL, self._cp.FEASIBLE):
+            return None
+        return frozenset(
+            group for group, literal in self._loose.items() if solver.boolean_value(literal)
+        )
 
     def least(self, level: Expression) -> Reached:
         """Return the least value of a level, and hold it from now on."""

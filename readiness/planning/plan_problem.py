@@ -81,9 +81,14 @@ class Planned:
     """Pairs of fixed legs that need one crew or room at the same time."""
 
 
-def planned_of(ground: Ground, *, keeps: bool) -> Planned:
-    """Return the problem of a job."""
-    apart: frozenset[str] = frozenset()
+def planned_of(ground: Ground, *, keeps: bool, apart: frozenset[str] = frozenset()) -> Planned:
+    """Return the problem of a job.
+
+    Args:
+        ground: What the plan stands on.
+        keeps: Agreed dates are held.
+        apart: Stays whose crew may stop between two of its places.
+    """
     while True:
         builder = Builder(ground, tuple(Legs(ground, keeps=keeps, apart=apart).all()))
         split = builder.circle()

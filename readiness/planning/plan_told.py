@@ -7,6 +7,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass, replace
 from datetime import date, datetime
+from functools import cached_property
 from typing import TYPE_CHECKING
 
 from readiness.job.instants import is_dated, moment_of
@@ -19,7 +20,7 @@ from readiness.site.task import TaskKind
 from readiness.telling.teller import Teller, Who
 
 if TYPE_CHECKING:
-    from collections.abc import Iterator
+    from collections.abc import Iterable, Iterator
 
     from readiness.planning.plan_legs import Leg
     from readiness.planning.plan_timed import Timed
@@ -47,6 +48,8 @@ class DateLine:
     """It was agreed with the people concerned, not only booked."""
     drives: bool
     """It is on the chain that sets the start of board."""
+    step: int
+    """Its number in `chain`; 0 if it is not told there."""
     because: str
     """What holds it where it is."""
 
@@ -62,6 +65,8 @@ class HereLine:
     ends: datetime
     date: int
     """Number of the line in `dates`."""
+    rooms: tuple[str, ...]
+    """The rooms that these places are, or run through."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -72,6 +77,8 @@ class PlannedDay:
     here: tuple[HereLine, ...]
     kept_out: tuple[str, ...]
     """Trips whose keep-out runs that day."""
+    shut_rooms: tuple[str, ...]
+    """Rooms that they shut."""
 
 
 class PlanTold:
@@ -127,6 +134,7 @@ class PlanTold:
             change=self.change(number, leg),
             was_agreed=leg.agreed,
             drives=not self.driving.isdisjoint(leg.tasks),
+            step=self._step(leg),
             because=self.because(leg),
         )
 
@@ -205,19 +213,31 @@ class PlanTold:
                 break
         return tuple(found)
 
+    def _step(self, leg: Leg) -> int:
+        """Return the number of a leg in the chain that is told."""
+        driving = [self.site.tasks[task].stay for task in leg.tasks if task in self.driving]
+        return next((self._steps[stay][0] for stay in driving if stay in self._steps), 0)
+
     def chain(self) -> Iterator[str]:
         """Yield the steps that set the start of board, nearest first; stays told once."""
+        yield from (says for _, says in self._steps.values())
+
+    @cached_property
+    def _steps(self) -> dict[str, tuple[int, str]]:
+        """Return the number and the words of each step of the chain, by stay."""
+        told: dict[str, tuple[int, str]] = {}
         if not is_dated(self.board):
-            return
-        told: dict[str, str] = {}
+            return told
         for task in self.chain_tasks:
             row = self.site.tasks[task]
             asleep = row.kind in (TaskKind.MILESTONE, TaskKind.CHECK, TaskKind.RELEASE)
             if asleep or not self.timed.network.minutes[task]:
                 continue
             ends = self.timed.forecast.finish[task]
-            told.setdefault(row.stay, f"{self.teller.task(task)}, until {self.teller.told(ends)}")
-        yield from list(told.values())[:LONGEST_CHAIN]
+            if row.stay not in told and len(told) < LONGEST_CHAIN:
+                says = f"{self.teller.task(task)}, until {self.teller.told(ends)}"
+                told[row.stay] = (len(told) + 1, says)
+        return told
 
     # Day by day
 
@@ -227,6 +247,7 @@ class PlanTold:
         zone = zone_days(self.site.zone)
         by_day: dict[date, list[HereLine]] = {}
         out: dict[date, list[str]] = {}
+        shut: dict[date, dict[str, None]] = {}
         for leg in self.legs:
             for task_day, line in self._here(leg, number_of[leg.id]):
                 by_day.setdefault(task_day, []).append(line)
@@ -236,11 +257,23 @@ class PlanTold:
                 for ordinal in range(first.toordinal(), last.toordinal() + 1):
                     day = date.fromordinal(ordinal)
                     out.setdefault(day, []).append(self.site.trips[leg.about].name)
+                    zone_of_trip = self.site.trips[leg.about].zone
+                    shut.setdefault(day, {}).update(dict.fromkeys(self._rooms(zone_of_trip)))
         for day in sorted(by_day.keys() | out.keys()):
             here = sorted(
                 by_day.get(day, []), key=lambda line: (line.starts, line.who.name, line.what)
             )
-            yield PlannedDay(day, tuple(here), tuple(out.get(day, [])))
+            yield PlannedDay(day, tuple(here), tuple(out.get(day, [])), tuple(shut.get(day, ())))
+
+    def rooms(self) -> tuple[str, ...]:
+        """Return all rooms, in the order of the job."""
+        return tuple(self._rooms(self.site.places.rooms))
+
+    def _rooms(self, places: Iterable[str]) -> Iterator[str]:
+        """Yield the rooms that places are, or run through, in the order of the job."""
+        known = self.site.places
+        through = {room for each in places for room in known.rooms_of_surface.get(each, (each,))}
+        yield from (self.teller.place(room) for room in self.site.job.rooms if room in through)
 
     def _here(self, leg: Leg, number: int) -> Iterator[tuple[date, HereLine]]:
         """Yield a leg day by day, with the places it is in."""
@@ -263,7 +296,11 @@ class PlanTold:
             starts = moment_of(min(opens for opens, _, _ in found), zone)
             ends = moment_of(max(shuts for _, shuts, _ in found), zone)
             names = tuple(self.teller.place(place) for place in places)
-            yield day, HereLine(self._who(leg), self._what(leg), names, starts, ends, number)
+            rooms = tuple(self._rooms(places))
+            yield (
+                day,
+                HereLine(self._who(leg), self._what(leg), names, starts, ends, number, rooms),
+            )
 
 
 def _outlook_of(outlook: Outlook, timed: Timed) -> Outlook:

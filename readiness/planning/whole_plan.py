@@ -11,7 +11,8 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
-from readiness.planning.model import WORK_LIMIT
+from readiness.planning.greedy import without_settled
+from readiness.planning.model import WORK_LIMIT, Model
 from readiness.planning.plan_ground import ground_of
 from readiness.planning.plan_levels import solved
 from readiness.planning.plan_problem import planned_of
@@ -21,6 +22,12 @@ if TYPE_CHECKING:
     from readiness.planning.plan_problem import Planned
     from readiness.planning.plan_timed import Timed
     from readiness.schedule.outlook import Outlook
+
+PAUSING_LIMIT = 5.0
+"""How much work looking for a plan with pauses may take, in the solver's own units."""
+
+CREWS_LIMIT = 3.0
+"""The same for looking with which further crews all agreed dates could stand."""
 
 HORIZONS_DAYS = (30, 120)
 """How far past the forecast a plan may reach; the longer one only if the shorter has none."""
@@ -35,7 +42,11 @@ class WholePlan:
     planned: Planned
     """The problem, also where it has no plan."""
     moves_agreed: bool
-    """Nothing holds all that is agreed, so the plan moves some of it."""
+    """Nothing that was looked at holds all that is agreed, so the plan moves some of it."""
+    pauses: bool = False
+    """Crews may stop between two of their places, because else agreed dates would move."""
+    would_do: tuple[str, ...] = ()
+    """Trades with whose further crews, of all of them, everything that is agreed could stand."""
 
 
 def whole_plan(outlook: Outlook, work_limit: float = WORK_LIMIT) -> WholePlan:
@@ -47,10 +58,44 @@ def whole_plan(outlook: Outlook, work_limit: float = WORK_LIMIT) -> WholePlan:
             if keeps and not holds_agreed(planned):
                 break
             best = solved(planned, relaxed=not keeps, work_limit=work_limit)
+            if best is not None and keeps:
+                return WholePlan(timed(best), planned, moves_agreed=False)
             if best is not None:
-                return WholePlan(timed(best), planned, moves_agreed=not keeps)
+                would_do = _crews_that_would_do(outlook)
+                return WholePlan(timed(best), planned, moves_agreed=True, would_do=would_do)
+        if keeps:
+            pausing = _pausing(outlook, HORIZONS_DAYS[0])
+            if holds_agreed(pausing):
+                best = solved(pausing, relaxed=False, work_limit=min(work_limit, PAUSING_LIMIT))
+                if best is not None:
+                    return WholePlan(timed(best), pausing, moves_agreed=False, pauses=True)
     assert planned is not None  # noqa: S101  every round makes one
     return WholePlan(None, planned, moves_agreed=False)
+
+
+def _pausing(outlook: Outlook, days: int) -> Planned:
+    """Return the problem in which every crew may stop between two of its places."""
+    several = frozenset(
+        name for name, stay in outlook.site.stay_tasks.items() if len(stay.parts) > 1
+    )
+    return planned_of(ground_of(outlook, days, keeps_trips=True), keeps=True, apart=several)
+
+
+def _crews_that_would_do(outlook: Outlook) -> tuple[str, ...]:
+    """Return trades with whose further crews all agreed dates could stand; none if none was found.
+
+    Only trades that come with one crew are looked at.
+    """
+    pausing = _pausing(outlook, HORIZONS_DAYS[0])
+    if not holds_agreed(pausing) or any(not leg.activity.candidates for leg in pausing.legs):
+        return ()
+    problem = without_settled(pausing.problem)
+    groups = {
+        before.id: before.id.split(":")[1]
+        for before in problem.befores
+        if before.id.startswith("crew:")
+    }
+    return tuple(sorted(Model(problem, CREWS_LIMIT, groups).fewest_loose() or ()))
 
 
 def holds_agreed(planned: Planned) -> bool:

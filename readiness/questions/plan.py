@@ -8,16 +8,19 @@ from __future__ import annotations
 
 from dataclasses import dataclass, replace
 from datetime import datetime
+from itertools import pairwise
 from typing import TYPE_CHECKING, Any
 
 from readiness.facts.vocabulary import Gate
 from readiness.job.instants import NEVER, is_dated, moment_of
 from readiness.planning.faster import MOST_IN_ALL_SETS, can_be_fast, faster
+from readiness.planning.listing_leaves import name_of_new_trip
 from readiness.planning.phases import phases_of
 from readiness.planning.plan_levels import THOUSANDTHS, Level
 from readiness.planning.plan_told import DateLine, PlannedDay, PlanTold
 from readiness.planning.prices import told_cents
 from readiness.planning.whole_plan import whole_plan
+from readiness.schedule.forward import calendar_at
 from readiness.site.calendars import zone_days
 from readiness.site.task import TaskKind
 from readiness.telling.case import Case, Instants
@@ -58,6 +61,8 @@ class PlanAnswer:
     levels: tuple[LevelLine, ...]
     dates: tuple[DateLine, ...]
     days: tuple[PlannedDay, ...]
+    rooms: tuple[str, ...]
+    """All rooms of the job, in its order."""
     chain: tuple[str, ...]
     """What sets the start of board, nearest first."""
     phases: tuple[str, ...]
@@ -87,6 +92,7 @@ def plan(case: Case) -> PlanAnswer:
         levels=(),
         dates=(),
         days=(),
+        rooms=(),
         chain=(),
         phases=tuple(_phases(case)),
         broken=(),
@@ -148,6 +154,7 @@ class _Telling:
             levels=tuple(self._levels()),
             dates=dates,
             days=tuple(self.told.days(dates)),
+            rooms=self.told.rooms(),
             chain=tuple(self.told.chain()),
             broken=tuple(self._broken()),
             faster=tuple(self._faster()),
@@ -225,16 +232,39 @@ class _Telling:
                 else f'"{self.site.tasks[leg.tasks[0]].title}"'
             )
             starts = self.told.span(leg)[0]
+            why = self.told.because(leg)
+            if starts < leg.booked_at:
+                why = "sooner, so that the other agreed dates can stand"
             yield (
                 f"{what} is agreed for {self.teller.told(leg.booked_at)} and comes "
-                f"{self.teller.told(starts)}: {self.told.because(leg)}."
+                f"{self.teller.told(starts)}: {why}."
             )
+        names = [self.teller.who(trade).name for trade in self.found.would_do]
+        if names:
+            yield f"With more crews of {' and of '.join(names)} all agreed dates could stand."
 
     def _notes(self) -> Iterator[str]:
         if self.site.job.card:
             yield "A site card knows of no work: this is the trip, and what follows it."
         if any(before.id.startswith("room:") for before in self.found.planned.problem.befores):
             yield "One trade at a time works in a room (common practice, no source)."
+        pauses = sorted(
+            {
+                f'"{self.site.stays[leg.about].title}"'
+                for leg in self.legs
+                if leg.about in self.site.stays and self._pauses(leg.about)
+            }
+        )
+        if self.found.pauses and pauses:
+            yield (
+                "So that all agreed dates stand, its crew stops between two of its places: "
+                f"{', '.join(pauses)}."
+            )
+        if self.found.moves_agreed:
+            yield (
+                "Reckoned with crews that go through their places without a break; no plan was "
+                "found that holds all agreed dates with breaks either."
+            )
         together = sorted({f'"{title}"' for title in self._shared_titles()})
         if together:
             yield (
@@ -247,6 +277,19 @@ class _Telling:
             if leg.kind is TaskKind.PULL
         ]
         yield from (f"Caution: {caution}" for caution in dict.fromkeys(cautions) if caution)
+
+    def _pauses(self, stay: str) -> bool:
+        """Say whether the crew of a stay works elsewhere, or waits, between two of its places."""
+        forecast = self.timed.forecast
+        for chain in self.site.stay_tasks[stay].chains:
+            for earlier, later in pairwise(chain):
+                timer = calendar_at(
+                    self.told.outlook.frame.calendars, self.timed.network.base_calendar[later]
+                )
+                ends, starts = forecast.finish[earlier], forecast.start[later]
+                if is_dated(starts) and timer.minutes_between(ends, starts) > 0:
+                    return True
+        return False
 
     def _shared_titles(self) -> Iterator[str]:
         """Yield the titles of agreed stays that lie in one room, or need one crew, at once."""
@@ -297,9 +340,13 @@ class _Telling:
         for number, leg in enumerate(self.legs):
             if self.told.change(number, leg) not in ("new", "moves") or leg.about in written:
                 continue
-            if leg.kind is TaskKind.ARRIVAL and self.site.trips[leg.about].planned:
+            if leg.kind is TaskKind.ARRIVAL:
                 written.add(leg.about)
-                yield self._dated(leg.about, self.timed.arrivals[leg.about])
+                trip, name = self.site.trips[leg.about], leg.about
+                if not trip.planned:
+                    name = name_of_new_trip({*self.site.trips, *self.site.stays})
+                    yield {"kind": "trip", "trip": name, "surfaces": list(trip.surfaces)}
+                yield self._dated(name, self.timed.arrivals[leg.about])
             elif leg.kind is TaskKind.WORK and leg.about in self.site.stays:
                 chain = self.site.stay_tasks[leg.about].chains
                 if any(leg.tasks[0] == each[0] for each in chain):

@@ -9,6 +9,7 @@ import pytest
 from readiness.desk.desk import desk_of
 from readiness.job.problems import JobFileError
 from readiness.pages.plan_text import plan_text
+from readiness.planning.whole_plan import whole_plan
 from readiness.questions.plan import PlanAnswer, plan
 
 HEAD = """
@@ -48,6 +49,19 @@ def work(name: str, places: str = "bath", order: str = "before", more: str = "")
 def starts(answer: PlanAnswer) -> dict[str, str]:
     """Return the start of every date, in words."""
     return {line.id: f"{line.starts:%a %d %H:%M}" for line in answer.dates}
+
+
+def later_than_solved(*lines: str, trips: str) -> list[str]:
+    """Return what the forward pass dates later than the solver did: it has left something out."""
+    text = HEAD + "[work]\n" + "\n".join(lines) + "\n" + trips
+    timed = whole_plan(desk_of(text, Path("/nowhere/job.toml")).case().outlook).timed
+    assert timed is not None
+    return [
+        leg.id
+        for number, leg in enumerate(timed.planned.legs)
+        for part, task in enumerate(leg.tasks)
+        if timed.forecast.start[task] > timed.solved.start(number, part)
+    ]
 
 
 def test_one_room_holds_one_trade_at_a_time() -> None:
@@ -115,6 +129,67 @@ def test_agreed_dates_that_contradict_each_other_are_told_with_what_is_against_t
     kept = answered(work("one", more=", agreed = 2026-05-06"))
     assert kept.broken == ()
     assert starts(kept)["one"] == "Wed 06 07:00"
+
+
+def test_a_crew_stops_between_its_places_where_agreed_dates_would_move_else() -> None:
+    """Eight hours of shelves, and four of something else agreed for the middle of them."""
+    shelf = 'shelf = { title = "shelf", trade = "framer", in = ["bath", "hall"], order = "before", '
+    trip = ONE_TRIP.replace("{ ", "{ agreed = 2026-05-05T11:00:00, ", 1)
+    screen = work("screen", more=", agreed = 2026-05-04T11:00:00").replace("1 d", "4 h")
+    answer = answered(f'{shelf}takes = "8 h" }}', screen, trips=trip)
+    assert answer.broken == ()
+    assert starts(answer)["screen"] == "Mon 04 11:00"
+    assert starts(answer)["shelf"] == "Mon 04 07:00"
+    assert any('stops between two of its places: "shelf"' in note for note in answer.notes)
+
+
+def test_agreed_dates_that_one_crew_cannot_keep_name_whose_further_crew_would() -> None:
+    """Ten hours of one crew before an arrival that leaves it eight; both dates are agreed."""
+    trip = ONE_TRIP.replace("{ ", "{ agreed = 2026-05-05T07:00:00, ", 1)
+    one = work("one").replace("1 d", "6 h")
+    two = work("two", places="hall").replace("plumber", "electrician").replace("1 d", "4 h")
+    answer = answered(one, two, trips=trip)
+    assert answer.levels[0].says == "1 agreed date moved"
+    assert "With more crews of Electrician all agreed dates could stand." in answer.broken
+    assert any("without a break" in note for note in answer.notes)
+
+
+def test_an_agreed_date_that_comes_sooner_says_what_for() -> None:
+    """The plumber's eight hours can't begin on Monday at eleven and be over before the rig."""
+    trip = ONE_TRIP.replace("{ ", "{ agreed = 2026-05-05T07:00:00, ", 1)
+    late = work("two", more=", agreed = 2026-05-04T11:00:00")
+    answer = answered(work("one", places="hall"), late, trips=trip)
+    sooner = "comes Mon 4 May 07:00: sooner, so that the other agreed dates can stand."
+    assert answer.broken == (f'"two" is agreed for Mon 4 May 11:00 and {sooner}',)
+    assert starts(answer)["trip:main"] == "Tue 05 07:00"
+
+
+def test_nobody_is_planned_inside_while_a_trip_keeps_the_place_shut() -> None:
+    """Work that has nothing to do with the foam waits until two days after it as well."""
+    trip = ONE_TRIP.replace("12 h elapsed", "48 h elapsed")
+    free = work("two", places="hall", order="free", more=", not_before = 2026-05-05")
+    answer = answered(work("one"), free, trips=trip)
+    assert later_than_solved(work("one"), free, trips=trip) == []
+    assert starts(answer)["trip:main"] == "Tue 05 07:00"
+    assert starts(answer)["two"] == "Thu 07 11:00"
+
+
+def test_what_comes_after_the_foam_waits_for_the_late_end_of_the_keep_out() -> None:
+    """Sprayed in four hours at best and in twelve at worst: Wednesday 11:00, and half a day on."""
+    trip = ONE_TRIP.replace('lasts = "4 h"', 'lasts = "4 h", lasts_at_most = "12 h"')
+    answer = answered(work("one"), work("screen", order="after"), trips=trip)
+    assert later_than_solved(work("one"), work("screen", order="after"), trips=trip) == []
+    assert starts(answer)["trip:main"] == "Tue 05 07:00"
+    assert starts(answer)["screen"] == "Thu 07 07:00"
+
+
+def test_a_trip_that_nobody_has_written_is_written_with_its_date() -> None:
+    """Surfaces in no trip get one: the plan writes the trip and books it."""
+    answer = answered(work("one"), trips="")
+    assert answer.board is not None
+    kinds = [(line["kind"], line.get("trip", line.get("what"))) for line in answer.lines]
+    assert kinds == [("dated", "one"), ("trip", "further"), ("dated", "further")]
+    assert answer.lines[1]["surfaces"] == ["bath.outer", "hall.outer"]
 
 
 def test_a_date_in_the_past_moves_and_one_on_a_day_off_comes_the_next_shift() -> None:

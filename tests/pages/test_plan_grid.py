@@ -1,0 +1,75 @@
+"""The grid of a plan: rooms down, days across, each letter explained."""
+
+from __future__ import annotations
+
+import re
+
+from readiness.pages.plan_grid import WIDTH, grid, letters_of
+from readiness.questions.plan import PlanAnswer
+from tests.questions.test_plan import ONE_TRIP, answered, work
+
+TRIP = ONE_TRIP.replace("12 h elapsed", "30 h elapsed")
+
+
+def small_plan() -> PlanAnswer:
+    """Return two trades before the foam and one after it, in two rooms."""
+    lines = (
+        work("one"),
+        work("two", places="hall"),
+        work("screen", order="after"),
+        work("chase", places="hall", order="free", more=", booked = 2026-05-18"),
+    )
+    return answered(*lines, trips=TRIP)
+
+
+def rows_of(answer: PlanAnswer) -> dict[str, list[str]]:
+    """Return the cells of each room, block after block, by the day above them."""
+    found: dict[str, list[str]] = {}
+    heads: list[str] = []
+    for line in grid(answer):
+        cells = re.split(r" {2,}", line.strip())
+        if re.match(r"[A-Z][a-z]{2}( \d{4})?  ", line):
+            heads = cells[1:]
+        elif cells[0] in answer.rooms:
+            pairs = [f"{day} {cell}" for day, cell in zip(heads, cells[1:], strict=True)]
+            found.setdefault(cells[0], []).extend(pairs)
+    return found
+
+
+def test_each_room_tells_who_is_in_it_and_when_it_is_shut() -> None:
+    rows = rows_of(small_plan())
+    assert [cell for cell in rows["Bath"] if not cell.endswith(" .")] == [
+        "Mo4 El2",
+        "Tu5 Sp1",
+        "We6 out",
+        "Th7 Fr",
+    ]
+    assert "Mo18 He" in rows["Hall"]
+
+
+def test_a_week_in_which_nobody_has_a_room_is_left_out() -> None:
+    heads = [line for line in grid(small_plan()) if line.startswith("May")]
+    assert len(heads) == 2
+    assert "Mo18" in heads[1]
+    assert not any("Mo11" in head and "Mo4" not in head for head in heads)
+
+
+def test_no_two_parties_have_the_same_letters_and_all_are_explained() -> None:
+    answer = small_plan()
+    letters = letters_of(answer)
+    assert len(set(letters.values())) == len(letters)
+    said = " ".join(grid(answer))
+    for who, short in letters.items():
+        assert f"{short}: {who.name}" in said
+    assert all(len(line) <= WIDTH for line in grid(answer))
+
+
+def test_a_step_of_the_chain_has_its_number_and_a_second_trade_a_plus_sign() -> None:
+    """Two trades in the bath on one morning; the rig waits for both, the board for the rig."""
+    half = [work("one").replace("1 d", "3 h"), work("two").replace("1 d", "4 h")]
+    answer = answered(*half, work("screen", order="after"), trips=TRIP)
+    steps = {line.id: line.step for line in answer.dates}
+    assert max(steps.values()) == len(answer.chain)
+    cells = rows_of(answer)["Bath"]
+    assert any(cell.startswith("Mo4 ") and cell.endswith("+") for cell in cells)
+    assert any(re.search(r"[A-Z][a-z]\d", cell) for cell in cells)

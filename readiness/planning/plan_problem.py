@@ -13,9 +13,8 @@ from collections import defaultdict
 from dataclasses import dataclass
 from graphlib import CycleError, TopologicalSorter
 from itertools import combinations, product
-from typing import TYPE_CHECKING, NamedTuple
+from typing import TYPE_CHECKING
 
-from readiness.job.instants import shifted
 from readiness.planning.activities import (
     Activity,
     Before,
@@ -27,9 +26,9 @@ from readiness.planning.activities import (
     Use,
     Wait,
 )
+from readiness.planning.plan_gaps import Gap, Step
 from readiness.planning.plan_ground import is_waived
 from readiness.planning.plan_legs import Legs
-from readiness.schedule.forward import gap_calendar_of
 from readiness.schedule.network import source_node, target_node
 from readiness.schedule.outlook import closable
 from readiness.site.task import TaskKind
@@ -41,28 +40,6 @@ if TYPE_CHECKING:
     from readiness.planning.plan_legs import Leg
     from readiness.site.site import TripTasks
     from readiness.site.task import Link
-
-
-class Step(NamedTuple):
-    """A stretch of a wait: clock minutes, or working minutes of the job."""
-
-    minutes: int
-    elapsed: bool
-
-
-class Gap:
-    """A map of instants along the steps of a wait."""
-
-    def __init__(self, steps: tuple[Step, ...], ground: Ground) -> None:
-        """Remember the steps and the job's calendar."""
-        self.steps = steps
-        self._calendar = gap_calendar_of(ground.network, ground.calendars)
-
-    def __call__(self, instant: int) -> int:
-        """Return what an instant imposes."""
-        for minutes, elapsed in self.steps:
-            instant = (shifted if elapsed else self._calendar.finish)(instant, minutes)
-        return instant
 
 
 @dataclass(frozen=True)

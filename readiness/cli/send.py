@@ -85,11 +85,18 @@ def command(job: Path, as_of: str | None, **words: Any) -> int:  # noqa: ANN401 
 
 
 def _batch(desk: Desk, asked: Asked) -> Batch:
+    from readiness.desk.mailing import addresses_of
     from readiness.desk.sending import state_of
     from readiness.questions.letters import batch
 
     state = state_of(desk, asked.folder)
-    return batch(desk.case(), state, every_move=asked.every_move, links=not asked.no_links)
+    return batch(
+        desk.case(),
+        state,
+        every_move=asked.every_move,
+        links=not asked.no_links,
+        addresses=addresses_of(desk) if asked.mails else None,
+    )
 
 
 def _sent(desk: Desk, asked: Asked) -> LettersAnswer:

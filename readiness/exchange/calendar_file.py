@@ -9,6 +9,7 @@ no text that somebody typed can end a line or begin a property.
 
 from __future__ import annotations
 
+from dataclasses import dataclass
 from datetime import UTC, datetime, timedelta
 from functools import lru_cache
 from typing import TYPE_CHECKING
@@ -47,6 +48,18 @@ FETCH_AGAIN = "PT1H"
 
 LARGEST_FILE_BYTES = 900_000
 """Some readers drop entries of larger files."""
+
+
+@dataclass(frozen=True, slots=True)
+class Guest:
+    """Who is invited to an entry."""
+
+    attendee: str
+    """Line of who is invited."""
+    organizer: str
+    """Line of who invites."""
+    leaves: bool
+    """Asked no more, while the entry stands: RFC 5546, section 3.2.5, wants no status then."""
 
 
 def calendar_bytes(letter: Letter, letters: LettersAnswer) -> bytes:
@@ -103,7 +116,7 @@ def _events(letter: Letter, zone: ZoneInfo | None) -> Iterator[str]:
 
 
 def event_lines(
-    entry: Entry, who: Who, zone: ZoneInfo | None, attendee: str = "", organizer: str = ""
+    entry: Entry, who: Who, zone: ZoneInfo | None, guest: Guest | None = None
 ) -> Iterator[str]:
     """Yield the lines of one entry of a recipient.
 
@@ -111,8 +124,7 @@ def event_lines(
         entry: What is told.
         who: Whose calendar it stands in.
         zone: None if times are written in UTC anyway.
-        attendee: Line of who is invited, in an invitation.
-        organizer: Line of who invites.
+        guest: Who is invited or asked no more, in a mail.
     """
     last_change = stamp(entry.stamp.astimezone(UTC))
     yield f"BEGIN:VEVENT{END}"
@@ -122,15 +134,16 @@ def event_lines(
     yield line("DTSTAMP", last_change)
     yield text_line("UID", entry.uid)
     yield line("SEQUENCE", str(entry.sequence))
-    yield attendee
+    yield guest.attendee if guest else ""
     yield _categories(who.trade)
     yield text_line("DESCRIPTION", "\n".join(_lines(entry.says)))
     yield line("LAST-MODIFIED", last_change)
     yield text_line("LOCATION", clean_line(entry.place))
-    yield organizer
+    yield guest.organizer if guest else ""
     for tie in entry.ties:
         yield line(f"RELATED-TO;{_tie(tie)}", tie.uid)
-    yield line("STATUS", _status(entry))
+    if guest is None or not guest.leaves:
+        yield line("STATUS", _status(entry))
     yield line("TRANSP", "OPAQUE" if entry.busy else "TRANSPARENT")
     yield line("X-MICROSOFT-CDO-BUSYSTATUS", _shown_as(entry))
     yield f"END:VEVENT{END}"

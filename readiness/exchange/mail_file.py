@@ -9,7 +9,7 @@ METHOD stands in the calendar and in the type of its part.
 from __future__ import annotations
 
 import re
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import UTC, datetime
 from email.headerregistry import Address
 from email.message import EmailMessage
@@ -17,9 +17,11 @@ from email.policy import SMTP
 from email.utils import format_datetime
 from typing import TYPE_CHECKING
 
-from readiness.exchange.calendar_file import calendar_of, event_lines, moments_of
+from readiness.exchange.calendar_file import Guest, calendar_of, event_lines, moments_of
 from readiness.exchange.content_lines import line, quoted
 from readiness.exchange.text import clean_line, clean_text
+from readiness.telling.calendar_entries import CANCELLED
+from readiness.telling.notices import REQUEST
 
 if TYPE_CHECKING:
     from readiness.questions.letters import LettersAnswer
@@ -46,7 +48,7 @@ def is_address(text: str) -> bool:
 def mail_name(notice: Notice) -> str:
     """Return the file name of a mail: a later one about the same entry takes its place."""
     item = re.sub(r"[^0-9A-Za-z]+", "-", notice.entry.item).strip("-") or notice.entry.uid
-    return f"{notice.to}-{item}.eml"
+    return f"{notice.to}-{item}{'-asked-no-more' if notice.leaves else ''}.eml"
 
 
 def mail_bytes(notice: Notice, who: Who, organizer: Organizer, letters: LettersAnswer) -> bytes:
@@ -54,6 +56,8 @@ def mail_bytes(notice: Notice, who: Who, organizer: Organizer, letters: LettersA
 
     Source: RFC 6047, sections 2.3 to 2.5 and 4.2.
     """
+    if notice.leaves:
+        notice, who = _asked_no_more(notice), replace(who, name=notice.address)
     entry, method = notice.entry, notice.method.upper()
     invitation = invitation_bytes(notice, who, organizer, letters).decode()
     mail = EmailMessage(policy=SMTP)
@@ -72,6 +76,18 @@ def mail_bytes(notice: Notice, who: Who, organizer: Organizer, letters: LettersA
     )
     mail.set_boundary(f"=_{entry.uid}_{entry.sequence}")
     return mail.as_bytes()
+
+
+def _asked_no_more(notice: Notice) -> Notice:
+    """Return what somebody is told whose entry now stands for somebody else, or for nobody."""
+    entry = replace(
+        notice.entry,
+        title=f"{CANCELLED}{notice.entry.short}",
+        says=("You are no longer asked for this. Take it out of your calendar.",),
+        busy=False,
+        ties=(),
+    )
+    return replace(notice, entry=entry)
 
 
 def is_ours(head: bytes) -> bool:
@@ -107,7 +123,7 @@ def invitation_bytes(
     """
     entry = notice.entry
     standing = "ROLE=REQ-PARTICIPANT"
-    if not entry.cancelled:
+    if notice.method == REQUEST:
         standing = f"PARTSTAT=NEEDS-ACTION;{standing};RSVP=TRUE"
     attendee = _person("ATTENDEE", who.name, notice.address, standing)
     invites = _person("ORGANIZER", organizer.name, organizer.address)
@@ -115,7 +131,7 @@ def invitation_bytes(
         moments_of([entry]),
         letters.time_zone,
         [line("METHOD", notice.method.upper())],
-        lambda zone: event_lines(entry, who, zone, attendee, invites),
+        lambda zone: event_lines(entry, who, zone, Guest(attendee, invites, notice.leaves)),
     )
 
 

@@ -20,12 +20,14 @@ from readiness.telling.changes import Change, Changes, base_of, untold
 from readiness.telling.confirmations import confirmations_of
 from readiness.telling.drafts import Drafts
 from readiness.telling.neighbours import trip_words
-from readiness.telling.notices import Notice, Post, notices
+from readiness.telling.notices import Notice, Post, needs_number, notices
 from readiness.telling.occasions import occasions_of
 from readiness.telling.recipients import CONTRACTOR
 from readiness.telling.teller import Who
 
 if TYPE_CHECKING:
+    from collections.abc import Mapping
+
     from readiness.telling.case import Case
 
 
@@ -95,7 +97,14 @@ def letters(
     return batch(case, state, every_move=every_move).answer
 
 
-def batch(case: Case, state: SentState, *, every_move: bool = False, links: bool = True) -> Batch:
+def batch(
+    case: Case,
+    state: SentState,
+    *,
+    every_move: bool = False,
+    links: bool = True,
+    addresses: Mapping[str, str] | None = None,
+) -> Batch:
     """Return what each must be told, and what of it people do not have yet.
 
     Args:
@@ -103,13 +112,14 @@ def batch(case: Case, state: SentState, *, every_move: bool = False, links: bool
         state: What people have in their calendars by now.
         every_move: Tell moves of less than half a day too.
         links: Tie together what waits for one another.
+        addresses: Where mails go, if any are written.
     """
     as_of = case.teller.moment(case.outlook.seen.as_of)
     assert as_of is not None  # noqa: S101  the moment of a question has a date
     drafts = Drafts(case, links=links)
     occasions = (*occasions_of(case), *confirmations_of(case))
     versions = {
-        recipient: _versions(case, found, state, as_of)
+        recipient: _versions(case, found, _above(state, found, recipient, addresses), as_of)
         for recipient, found in drafts.of_all(occasions)
     }
     _add_tombstones(versions, state, as_of)
@@ -136,6 +146,20 @@ def batch(case: Case, state: SentState, *, every_move: bool = False, links: bool
         held_back=tuple(held.values()),
     )
     return Batch(answer, tuple(new))
+
+
+def _above(
+    state: SentState,
+    drafts: Iterable[Entry],
+    recipient: str,
+    addresses: Mapping[str, str] | None,
+) -> SentState:
+    """Return what people have, with what must get a higher number because of who is asked."""
+    if addresses is None:
+        return state
+    address = addresses.get(recipient, "")
+    asked = {draft.uid: ("", "") for draft in drafts if needs_number(draft.uid, state, address)}
+    return replace(state, clashes={**state.clashes, **asked}) if asked else state
 
 
 def _versions(

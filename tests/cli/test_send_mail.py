@@ -161,3 +161,67 @@ def test_no_name_breaks_the_head_of_a_mail(job: Path) -> None:
     mail = mails(job)["electrician-cable.eml"]
     assert [each.addr_spec for each in mail["To"].addresses] == ["bao@bao.example.com"]
     assert str(event_in(mail)["ATTENDEE"]) == "mailto:bao@bao.example.com"
+
+
+NEW = "lee@lee.example.com"
+
+
+def replaced(job: Path, old: str = "bao@bao.example.com", new: str = NEW) -> None:
+    shutil.rmtree(job / "out" / "mail", ignore_errors=True)
+    edit(job, f', email = "{old}"' if old else 'phone = "555-0142"', new)
+
+
+def numbers(job: Path) -> list[tuple[str, str, int]]:
+    """Return the method, the address and the number of each mail about the first day of cable."""
+    found = []
+    for name, mail in mails(job).items():
+        if name.startswith("electrician-cable") and "day-2" not in name:
+            method = next(mail.iter_parts(), None)
+            assert method is not None
+            part = list(mail.iter_parts())[1]
+            event = event_in(mail)
+            address = str(event["ATTENDEE"]).removeprefix("mailto:")
+            found.append((str(part.get_param("method")), address, int(str(event["SEQUENCE"]))))
+    return found
+
+
+def test_whoever_is_asked_no_more_is_told_and_the_new_one_is_invited(job: Path) -> None:
+    """RFC 5546, section 3.2.5: a cancellation for one attendee, without a status."""
+    send(job, "--mail")
+    replaced(job, new=f', email = "{NEW}"')
+    send(job, "--mail", at="2026-05-04 09:00")
+    assert numbers(job) == [
+        ("CANCEL", "bao@bao.example.com", 1),
+        ("REQUEST", NEW, 1),
+    ]
+    gone = mails(job)["electrician-cable-asked-no-more.eml"]
+    event = event_in(gone)
+    assert "STATUS" not in event
+    assert str(event["SUMMARY"]) == "CANCELLED: Pull cable, Bath 1"
+    assert gone["To"] == '"bao@bao.example.com" <bao@bao.example.com>'
+    assert "no longer asked" in gone.get_body().get_content()  # type: ignore[union-attr]
+    before = {name: (job / "out" / "mail" / name).read_bytes() for name in mails(job)}
+    send(job, "--mail", at="2026-05-04 10:00")
+    assert {name: (job / "out" / "mail" / name).read_bytes() for name in mails(job)} == before
+
+
+def test_whoever_has_no_address_any_more_is_told_and_asked_again_above_it(job: Path) -> None:
+    send(job, "--mail")
+    replaced(job, new="")
+    send(job, "--mail", at="2026-05-04 09:00")
+    assert numbers(job) == [("CANCEL", "bao@bao.example.com", 1)]
+    replaced(job, old="", new='phone = "555-0142", email = "bao@bao.example.com"')
+    send(job, "--mail", at="2026-05-04 10:00")
+    assert numbers(job) == [("REQUEST", "bao@bao.example.com", 2)]
+    send(job, "--mail", at="2026-05-04 11:00")
+    assert numbers(job) == [("REQUEST", "bao@bao.example.com", 2)]
+
+
+def test_what_falls_away_is_cancelled_where_it_was_mailed(job: Path) -> None:
+    """The address changed in between: the new one was never told of it."""
+    send(job, "--mail")
+    replaced(job, new=f', email = "{NEW}"')
+    note(job, "struck", "cable", at="2026-05-04 08:00")
+    send(job, "--mail", at="2026-05-04 09:00")
+    assert numbers(job) == [("CANCEL", "bao@bao.example.com", 1)]
+    assert "STATUS" in event_in(mails(job)["electrician-cable.eml"])

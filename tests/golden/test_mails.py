@@ -19,7 +19,7 @@ from pathlib import Path
 import pytest
 
 from tests.cli.test_send_mail import JOB, calendar_in
-from tests.cli.test_sending_again import send
+from tests.cli.test_sending_again import edit, send
 from tests.conftest import ROOT
 from tests.desk.builders import note
 
@@ -28,7 +28,7 @@ CALENDARS = Path(__file__).parent / "alder_street_ics"
 
 
 def mails() -> dict[str, bytes]:
-    """Return what is mailed when the job is sent first, when work moves, and when it is struck."""
+    """Return what is mailed: first, when work moves, is struck, and when somebody else comes."""
     with tempfile.TemporaryDirectory() as made:
         job = Path(made) / "alder"
         job.mkdir()
@@ -41,7 +41,10 @@ def mails() -> dict[str, bytes]:
         found |= _taken(job, "moved")
         note(job, "struck", "cable", at="2026-05-04 10:00")
         send(job, "--mail", at="2026-05-04 11:00")
-        return found | _taken(job, "struck")
+        found |= _taken(job, "struck")
+        edit(job, "bao@bao.example.com", "lee@lee.example.com")
+        send(job, "--mail", at="2026-05-04 12:00")
+        return found | _taken(job, "replaced")
 
 
 def _taken(job: Path, when: str) -> dict[str, bytes]:
@@ -73,17 +76,23 @@ def test_a_mail_is_as_kept(path: Path, sent: dict[str, bytes]) -> None:
 
 @pytest.mark.parametrize("path", sorted(FOLDER.iterdir()), ids=lambda path: path.name)
 def test_a_kept_mail_holds_one_request_or_cancellation(path: Path) -> None:
-    """Method, organizer, one attendee; a cancellation has its status and a raised number."""
+    """Method, organizer, one attendee; a cancellation has its status and a raised number.
+
+    Whoever is asked no more gets one without a status (RFC 5546, section 3.2.5).
+    """
     mail = message_from_bytes(path.read_bytes(), policy=policy.default)
     text = calendar_in(mail).decode().replace("\r\n ", "")
-    method = "CANCEL" if path.name.startswith("struck-") else "REQUEST"
+    leaves = "asked-no-more" in path.name
+    method = "CANCEL" if leaves or path.name.startswith("struck-") else "REQUEST"
     assert re.findall(r"^METHOD:(\w+)\r$", text, re.MULTILINE) == [method]
     assert len(re.findall(r"^ATTENDEE", text, re.MULTILINE)) == 1
     assert len(re.findall(r"^ORGANIZER", text, re.MULTILINE)) == 1
     assert "BEGIN:VALARM" not in text
     (number,) = re.findall(r"^SEQUENCE:(\d+)\r$", text, re.MULTILINE)
-    assert int(number) == {"first": 0, "moved": 1, "struck": 2}[path.name.partition("-")[0]]
-    assert ("STATUS:CANCELLED\r\n" in text) == (method == "CANCEL")
+    numbers = {"first": 0, "moved": 1, "struck": 2, "replaced": 1}
+    assert int(number) == numbers[path.name.partition("-")[0]]
+    assert ("STATUS:CANCELLED\r\n" in text) == (method == "CANCEL" and not leaves)
+    assert ("\r\nSTATUS:" in text) != leaves
     assert ("RSVP=TRUE" in text) == (method == "REQUEST")
     assert all(len(line) <= 998 for line in path.read_bytes().split(b"\r\n"))
 

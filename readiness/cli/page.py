@@ -60,6 +60,7 @@ def command(  # noqa: PLR0913, PLR0917  one parameter per option
     form, no script; every browser prints it on one or two sheets, a form's grids behind them. A
     .pdf needs readiness[pdf], a .png readiness[png].
     """
+    from readiness.desk.keeping import pictures_of
     from readiness.desk.papers import answers_of
     from readiness.desk.printing import drawn, is_drawn, was_drawn
     from readiness.desk.writing import write_files
@@ -69,7 +70,8 @@ def command(  # noqa: PLR0913, PLR0917  one parameter per option
         message = f"--with-form: a form needs a browser, so {target.name!r} can't hold one"
         raise click.UsageError(message)
     desk, case = open_case(job, as_of)
-    answers = answers_of(case, asked_on(on, desk, case))
+    pictures = pictures_of(desk, case.outlook.seen.as_of)
+    answers = answers_of(case, asked_on(on, desk, case), pictures=pictures)
     page = paper_of(role, answers)
     content = paper_html(page, _form(role, answers) if with_form else None).encode()
     if is_drawn(target):

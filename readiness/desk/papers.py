@@ -8,19 +8,24 @@ from __future__ import annotations
 
 import re
 from dataclasses import fields, is_dataclass, replace
-from typing import TYPE_CHECKING
+from functools import cache
+from typing import TYPE_CHECKING, TypeVar, cast
 
 from readiness.exchange.private_words import looks_private
 from readiness.facts.vocabulary import Gate
 from readiness.pages.paper import Answers
 from readiness.questions.calls import calls
 from readiness.questions.check import check
+from readiness.questions.foam import foam
 from readiness.questions.letters import letters
 from readiness.questions.particulars import particulars
+from readiness.questions.record import record
+from readiness.questions.when import when
 
 if TYPE_CHECKING:
     from collections.abc import Iterable
 
+    from readiness.diary.kept import Picture
     from readiness.telling.case import Case, On
 
 
@@ -28,22 +33,37 @@ LEFT_OUT = "(call for this)"
 """Stands for words that look private."""
 
 
-def answers_of(case: Case, on: On = None, trip: str = "") -> Answers:
-    """Return the answers that the pages of a job are written from, without private words."""
-    answers = Answers(
-        check=(now := check(case, on, None, trip)),
-        board=check(case, None, Gate.BOARD, now.trip),
-        calls=calls([case]),
-        letters=letters(case),
-        particulars=particulars(case, on, trip),
-    )
+def answers_of(
+    case: Case, on: On = None, trip: str = "", pictures: Iterable[Picture] = ()
+) -> Answers:
+    """Return the answers that the pages of a job are written from, without private words.
+
+    Args:
+        case: The job at one moment.
+        on: A day or moment at the site.
+        trip: Id of the trip; empty means the one that the day names.
+        pictures: Those that the diary names.
+    """
     private = sorted({text for text in _free_texts(case) if looks_private(text)}, key=len)
-    if not private:
-        return answers
-    pattern = re.compile("|".join(re.escape(text) for text in reversed(private)))
-    cleaned = _without(answers, pattern)
-    assert isinstance(cleaned, Answers)  # noqa: S101  it is a copy
-    return cleaned
+    pattern = re.compile("|".join(re.escape(text) for text in reversed(private)) or "(?!)")
+    kept = tuple(pictures)
+
+    def clean(answer: T) -> T:
+        return cast("T", _without(answer, pattern)) if private else answer
+
+    return Answers(
+        check=clean(now := check(case, on, None, trip)),
+        board=clean(check(case, None, Gate.BOARD, now.trip)),
+        calls=clean(calls([case])),
+        letters=clean(letters(case)),
+        particulars=clean(particulars(case, on, trip)),
+        foam=cache(lambda: clean(foam(case, on, trip))),
+        record=cache(lambda: clean(record(case, kept))),
+        when=cache(lambda: clean(when(case))),
+    )
+
+
+T = TypeVar("T")
 
 
 def _without(value: object, pattern: re.Pattern[str]) -> object:

@@ -120,7 +120,7 @@ def _rule(line: RuleLine, *, why: bool) -> Iterable[str]:
     text = f"{line.state}: {line.topic}, {line.says}"
     if line.owes:
         text += f" -> {', '.join(line.answered_by) or 'no work of the job yet'}"
-    yield from _wrapped(text + _status(line.rests_on), "  ")
+    yield from _wrapped(text + status_told(line.rests_on), "  ")
     if line.asks and line.who is not None:
         phone = line.who.phone or "no number"
         yield from _wrapped(f"ask {line.who.name}, {phone}: {line.asks}", "    ")
@@ -128,7 +128,7 @@ def _rule(line: RuleLine, *, why: bool) -> Iterable[str]:
         yield from _sources(line.rests_on)
 
 
-def _status(marks: Sequence[MarkLine]) -> str:
+def status_told(marks: Sequence[MarkLine]) -> str:
     """Return the statuses of what a line rests on, what nobody has seen said in full."""
     told_statuses = dict.fromkeys(
         "from memory, not verified" if mark.status == "from memory" else mark.status
@@ -167,7 +167,7 @@ def _asked(answer: FoamAnswer, *, why: bool) -> Iterable[str]:
     by_who: dict[str, list[str]] = {}
     for line in answer.asked:
         who = f"{line.who.name}, {line.who.phone or 'no number'}" if line.who else "the contractor"
-        by_who.setdefault(who, []).append(line.says + _status(line.rests_on))
+        by_who.setdefault(who, []).append(line.says + status_told(line.rests_on))
     for who, told_lines in by_who.items():
         yield f"  {who}:"
         for told_line in told_lines:
@@ -186,7 +186,7 @@ def _quantities(answer: FoamAnswer, *, why: bool) -> Iterable[str]:
     for drum in answer.drums:
         yield from _wrapped(
             f"drum sets, {drum.foam}: {drum.board_feet:,.0f} bd ft at {drum.per_set:,.0f} each "
-            f"is {drum.sets:g}; load {drum.to_load}" + _status(drum.rests_on),
+            f"is {drum.sets:g}; load {drum.to_load}" + status_told(drum.rests_on),
             "  ",
         )
         if why:
@@ -212,7 +212,7 @@ def _need(names: list[str], line: NeedLine, units: str) -> str:
 def _day(answer: FoamAnswer, *, why: bool) -> Iterable[str]:
     day = answer.day
     yield ""
-    yield from _wrapped(f"Hours: {day.says}" + _status(day.rests_on))
+    yield from _wrapped(f"Hours: {day.says}" + status_told(day.rests_on))
     for step in day.steps:
         if step.minutes is None:
             yield from _wrapped(f"{step.name}: {step.says}", "  ")

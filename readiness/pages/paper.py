@@ -7,11 +7,13 @@ Invariant: a page holds nothing but text; the template alone knows how it looks.
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from dataclasses import dataclass
 from hashlib import sha256
 from typing import TYPE_CHECKING
 
 from readiness.pages.check_text import told_who
+from readiness.pages.foam_text import status_told
 from readiness.pages.marks import MARKS
 from readiness.pages.moments import day_told, told
 
@@ -21,8 +23,11 @@ if TYPE_CHECKING:
 
     from readiness.questions.calls import CallsAnswer
     from readiness.questions.check import CheckAnswer, SurfaceLine
+    from readiness.questions.foam import FoamAnswer
     from readiness.questions.letters import LettersAnswer
     from readiness.questions.particulars import ParticularsAnswer
+    from readiness.questions.record import RecordAnswer
+    from readiness.questions.when import WhenAnswer
     from readiness.telling.calendar_entries import Entry
     from readiness.telling.teller import Who
 
@@ -58,6 +63,12 @@ class Answers:
     calls: CallsAnswer
     letters: LettersAnswer
     particulars: ParticularsAnswer
+    foam: Callable[[], FoamAnswer]
+    """Which foam and how much of it, worked out once a page wants it; so are the other two."""
+    record: Callable[[], RecordAnswer]
+    """What stands behind foam already, with pictures and numbers."""
+    when: Callable[[], WhenAnswer]
+    """Until when a change may be ordered."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -146,21 +157,27 @@ def as_of_told(answers: Answers) -> str:
     return f"{told(instants.as_of)} ({instants.time_zone})"
 
 
-def ask_again(answers: Answers, *, with_calls: bool) -> str:
+def ask_again(answers: Answers, *, with_calls: bool = False, with_work: bool = True) -> str:
     """Return after which moment the page may be wrong, and what happens then.
 
     Args:
         answers: The answers.
         with_calls: Whoever reads the page makes the calls.
+        with_work: They know the work; else the rig and the looks alone are told.
     """
     check, as_of = answers.check, answers.check.instants.as_of
     trip = answers.particulars.trip
-    moments: list[tuple[datetime, str]] = [
-        (line.clears, f"then this may be cleared: {line.says}")
-        for line in check.blockers
-        if line.clears is not None
-    ]
-    moments += [(line.by, f"until then: {line.title}") for line in check.to_come if line.by]
+    moments: list[tuple[datetime, str]] = []
+    if with_work:
+        moments += [
+            (line.clears, f"then this may be cleared: {line.says}")
+            for line in check.blockers
+            if line.clears is not None
+        ]
+        moments += [(line.by, f"until then: {line.title}") for line in check.to_come if line.by]
+    else:
+        looks = answers.particulars.looks
+        moments += [(look.slot, "the inspector comes") for look in looks if look.slot is not None]
     if with_calls:
         moments += [
             (person.until, f"the first cut-off of {person.who.name}")
@@ -246,6 +263,24 @@ def keep_out_points(answers: Answers) -> tuple[Point, ...]:
 def phone_of(who: Who) -> str:
     """Return somebody with the number to call."""
     return f"{who.name}, {who.phone or 'no phone written'}"
+
+
+def drum_points(answers: Answers, lead: str) -> tuple[Point, ...]:
+    """Return how many drum sets of each class the trip still takes, with what that rests on.
+
+    Args:
+        answers: The answers.
+        lead: What is to be done with them.
+    """
+    return tuple(
+        Point(
+            f"Drum sets, {drum.foam}",
+            f"{lead}{drum.to_load} ({drum.board_feet:,.0f} bd ft at {drum.per_set:,.0f} each is "
+            f"{drum.sets:g}){status_told(drum.rests_on)}",
+        )
+        for drum in answers.foam().drums
+        if drum.to_load
+    )
 
 
 DAY_OF = ":day-"

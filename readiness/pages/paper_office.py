@@ -25,6 +25,7 @@ from readiness.pages.paper import (
     Rows,
     as_of_told,
     ask_again,
+    drum_points,
     edges_of,
     first_points,
     held_points,
@@ -174,6 +175,7 @@ def _load(answers: Answers) -> Iterable[Point]:
     if check.hours_on_the_day:
         yield Point("Before the first foam", f"{check.hours_on_the_day:g} h of setting up")
     yield Point("From arrival to leaving", f"{trip.hours:g} h of work")
+    yield from drum_points(answers, "load tonight, from the warm room: ")
     depths = {(s.foam, s.depth) for s in answers.particulars.surfaces if s.depth}
     if depths:
         kinds = sorted(f"{foam or 'class not written'} {depth}" for foam, depth in depths)

@@ -2,16 +2,21 @@
 
 To an inspector and an owner the word of the yes would read as a certificate, so neither page has
 it. The inspector gets facts and no opinion of ours; the owner gets plain words.
-Invariant: no verdict word, no schedule of others and no code figure stands on these pages.
+Invariant: no verdict word, no schedule of others and no code figure stands on these pages; who
+covers the foam when is what an inspector asks, and stands there as the job has it.
 """
 
 from __future__ import annotations
 
+from datetime import date
 from typing import TYPE_CHECKING
 
+from readiness.gates.life import Life
 from readiness.pages.moments import day_told, told
 from readiness.pages.paper import (
     ISOCYANATES,
+    MOST_ALIKE,
+    MOST_NAMES,
     Paper,
     Point,
     Points,
@@ -32,12 +37,21 @@ if TYPE_CHECKING:
     from readiness.telling.look_papers import LookPaper
 
 
+BARRIER = "barrier"
+"""What follows from foam when something has to cover it."""
+
+
 def inspector_paper(answers: Answers) -> Paper:
     """Return the inspector's page: results first, then what is asked, what, where and how deep."""
     check, papers = answers.check, answers.particulars
     asked = [look for look in papers.looks if look.asked or look.slot]
-    corrections = [look for look in papers.looks if look.correct and not look.passed]
     sections: list[Section] = [
+        Rows(
+            "For your entry",
+            ("what", "number"),
+            (("Permit", ""), ("Code of the field for your result", "")),
+            by_hand=True,
+        ),
         Rows(
             "Results",
             ("what", "result", "date", "by", "where"),
@@ -45,9 +59,11 @@ def inspector_paper(answers: Answers) -> Paper:
         ),
         Points("Asked for", tuple(Point(look.title, _slot(look)) for look in asked)),
         Points(
-            "To be corrected, in your words",
-            tuple(Point(look.correct, names_told(look.surfaces)) for look in corrections),
+            "Your conditions, in your words",
+            tuple(_conditions(papers.looks)),
+            "Ticked and photographed before you are called again.",
         ),
+        Points("Hidden behind foam already", tuple(_hidden(answers))),
         Rows(
             "Foam, surface by surface",
             ("surface", "kind", "foam", "depth as agreed", "area", "depth as measured"),
@@ -55,20 +71,12 @@ def inspector_paper(answers: Answers) -> Paper:
             "Measured depths are entered from the crew's record.",
         ),
         Rows(
-            "Numbers",
-            ("what", "number or date"),
-            tuple(
-                (what, "")
-                for what in (
-                    "Permit",
-                    "Evaluation report of the product",
-                    "Label or batch of the drums",
-                    "Certificate of the insulation",
-                    "Barrier over the foam: what, where, who, when",
-                )
-            ),
-            by_hand=True,
+            "Barrier over the foam",
+            ("what", "by", "when", "where"),
+            tuple(_barriers(answers)),
+            "As the job has it; which barrier will do is for you to say.",
         ),
+        Rows("Numbers", ("what", "as entered"), tuple(_numbers(answers)), by_hand=True),
         Points(
             "Going in",
             (
@@ -87,10 +95,62 @@ def inspector_paper(answers: Answers) -> Paper:
             Point("Code as written in the job", papers.building_code or "not written"),
         ),
         as_of=as_of_told(answers),
-        ask_again=ask_again(answers, with_calls=False),
+        ask_again=ask_again(answers, with_work=False),
         sections=tuple(sections),
         cautions=(ISOCYANATES,),
     )
+
+
+def _conditions(looks: Iterable[LookPaper]) -> Iterable[Point]:
+    """Yield what the office wants corrected, now or later, and where, with a box to tick."""
+    for look in looks:
+        if look.correct:
+            later = f"; {look.result}" if look.passed else ""
+            yield Point(f"[ ] {look.correct}", f"{names_told(look.surfaces)}{later}")
+
+
+def _hidden(answers: Answers) -> Iterable[Point]:
+    """Yield the surfaces that foam stands on, with the day, and the pictures there are."""
+    kept = answers.record()
+    by_day: dict[str, list[str]] = {}
+    for surface in kept.surfaces:
+        day = _day_told(surface.sprayed_on) or "day not written"
+        by_day.setdefault(day, []).append(surface.name)
+    for day, names in by_day.items():
+        yield Point(day, names_told(names, MOST_ALIKE))
+    if kept.surfaces:
+        pictures = ", ".join(picture.reference for picture in kept.pictures)
+        yield Point("Pictures", pictures or "none is entered")
+
+
+def _barriers(answers: Answers) -> Iterable[tuple[str, ...]]:
+    """Yield which work of the job covers which foam, who does it and when."""
+    papers = answers.particulars
+    works = {work.work: work for work in papers.works}
+    who = {trade.id: trade for trade in papers.trades}
+    for line in answers.foam().follows:
+        if line.what != BARRIER:
+            continue
+        where = names_told(line.names)
+        if not line.works:
+            yield ("none is entered", "", "", where)
+        for name in line.works:
+            work = works.get(name)
+            if work is None:
+                yield (name.replace("-", " "), "", "done, as entered", where)
+            else:
+                by = who[work.trade].name if work.trade in who else work.trade
+                yield (work.title, by, work.booked or "no day set", where)
+
+
+def _numbers(answers: Answers) -> Iterable[tuple[str, str]]:
+    """Yield reports, lots and what else has a number, as entered; the rest is for a pen."""
+    for product in answers.foam().products:
+        told = "; ".join(text for text in (product.report, product.sheet) if text)
+        yield (f"Report and data sheet of {product.name} ({product.foam})", told)
+    lots = [lot for trip in answers.record().trips for lot in trip.lots]
+    yield ("Labels or lots of the drums", ", ".join(lots))
+    yield ("Certificate of the insulation", "")
 
 
 def _looks_sentence(looks: tuple[LookPaper, ...]) -> str:
@@ -106,21 +166,36 @@ def _looks_sentence(looks: tuple[LookPaper, ...]) -> str:
     return f"{len(held)} of {len(places)} surfaces {verb} not passed every look before the foam."
 
 
-def _looks(looks: Iterable[LookPaper]) -> Iterable[tuple[str, ...]]:
+def _looks(looks: tuple[LookPaper, ...]) -> Iterable[tuple[str, ...]]:
     for look in looks:
-        where = f"all {len(look.surfaces)} surfaces" if look.everywhere else ""
         yield (
             look.title,
             look.result or "no result yet",
-            day_told_of(look),
+            _day_told(look.on),
             look.by,
-            where or names_told(look.surfaces),
+            _where(look, looks),
         )
 
 
-def day_told_of(look: LookPaper) -> str:
-    """Return the day of a result."""
-    return f"{look.on:%a} {look.on.day} {look.on:%b %Y}" if look.on is not None else ""
+def _where(look: LookPaper, looks: tuple[LookPaper, ...]) -> str:
+    """Return the surfaces of a look: all by their number, nearly all by those left out."""
+    count = len(look.surfaces)
+    if look.everywhere and count > 1:
+        return f"all {count} surfaces"
+    others = [
+        name
+        for other in looks
+        if other is not look and other.code == look.code
+        for name in other.surfaces
+        if name not in look.surfaces
+    ]
+    if others and count > MOST_NAMES >= len(others):
+        return f"{count} surfaces, all but {', '.join(others)}"
+    return names_told(look.surfaces)
+
+
+def _day_told(day: date | None) -> str:
+    return f"{day:%a} {day.day} {day:%b %Y}" if day is not None else ""
 
 
 def _slot(look: LookPaper) -> str:
@@ -161,22 +236,15 @@ def owner_paper(answers: Answers) -> Paper:
             ),
         ),
         Points("For you to settle", tuple(_to_settle(answers))),
-        Points(
-            "A change after today",
-            (
-                Point(
-                    "Say it before the foam",
-                    f"to {phone_of(papers.contractor)}: a socket or a pipe more opens walls that "
-                    "were already looked at.",
-                ),
-            ),
-        ),
+        Points("A change after today", tuple(_changes(answers))),
         Rows(
             "What goes into the walls",
             ("where", "foam", "depth as agreed", "depth as measured"),
             tuple(_walls(answers)),
             "What was measured is entered after the foam.",
         ),
+        Points("Still to be mended", tuple(_to_mend(answers))),
+        Points("Pictures of the walls", tuple(_pictures(answers))),
         Points(
             "What you will notice",
             (
@@ -207,7 +275,7 @@ def owner_paper(answers: Answers) -> Paper:
         sentence=_owner_sentence(answers),
         first=(Point("Where", papers.address or papers.job),),
         as_of=as_of_told(answers),
-        ask_again=ask_again(answers, with_calls=False),
+        ask_again=ask_again(answers, with_work=False),
         sections=tuple(sections),
         cautions=(ISOCYANATES,),
     )
@@ -227,6 +295,48 @@ def _owner_sentence(answers: Answers) -> str:
     if check.is_yes:
         return f"The foam crew can come {day}, as things stand."
     return f"The foam crew can't spray everything on {day}, as things stand; you will be told."
+
+
+def _changes(answers: Answers) -> Iterable[Point]:
+    """Yield whom to tell a change, and until which day it moves no foam, room by room."""
+    papers = answers.particulars
+    if papers.trip.arrived:
+        return
+    yield Point(
+        "Say it before the foam",
+        f"to {phone_of(papers.contractor)}: a socket or a pipe more opens walls that were already "
+        "looked at. Ask what it costs before you say yes.",
+    )
+    last: dict[str, date | None] = {}
+    for line in answers.when().changes:
+        known = last.get(line.name, line.last_day)
+        days = (known, line.last_day)
+        last[line.name] = None if None in days else min(day for day in days if day is not None)
+    rooms: dict[date | None, list[str]] = {}
+    for name, day in last.items():
+        rooms.setdefault(day, []).append(name)
+    for day in sorted(rooms, key=lambda day: day or date.min):
+        text = "a change moves the foam by now"
+        if day is not None:
+            text = f"until {day:%a} {day.day} {day:%b} without moving the foam"
+        yield Point(names_told(rooms[day], MOST_ALIKE), text)
+
+
+def _to_mend(answers: Answers) -> Iterable[Point]:
+    """Yield the walls whose foam has to be mended, and by whom."""
+    names = [line.name for line in answers.check.surfaces if line.word == Life.TO_MEND.value]
+    if names:
+        who = answers.particulars.spray
+        yield Point(names_told(names, MOST_ALIKE), f"by {phone_of(who)}; you will be out again.")
+
+
+def _pictures(answers: Answers) -> Iterable[Point]:
+    """Yield the pictures that are kept of each place, by their names."""
+    by_place: dict[str, list[str]] = {}
+    for picture in answers.record().pictures:
+        by_place.setdefault(names_told(picture.places), []).append(picture.reference)
+    for place, names in by_place.items():
+        yield Point(place, names_told(names, MOST_ALIKE))
 
 
 def _to_settle(answers: Answers) -> Iterable[Point]:

@@ -23,6 +23,7 @@ from readiness.pages.paper import (
     alike_told,
     as_of_told,
     ask_again,
+    drum_points,
     held_points,
     keep_out_points,
     names_told,
@@ -48,7 +49,7 @@ def crew_paper(answers: Answers) -> Paper:
     sections: list[Section] = [
         Points("Do not spray", tuple(_not_to_spray(answers)), "Look for yourself as well."),
         Points("What holds it up", held_points(check)),
-        Points("The site", _where(answers)),
+        Points("The site", (*_where(answers), *drum_points(answers, "on the truck: "))),
         Rows(
             "Surfaces of this trip",
             ("surface", "foam", "depth as agreed", "cavity", "area", "verdict"),
@@ -88,7 +89,7 @@ def crew_paper(answers: Answers) -> Paper:
         sentence=check.sentence,
         first=(),
         as_of=as_of_told(answers),
-        ask_again=ask_again(answers, with_calls=False),
+        ask_again=ask_again(answers),
         sections=tuple(sections),
         cautions=(ISOCYANATES, FIRE, ENERGISED, *check.cautions, DECIDES),
     )
@@ -122,6 +123,8 @@ def _where(answers: Answers) -> tuple[Point, ...]:
 def _definition(answers: Answers) -> str:
     if all(not surface.depth for surface in answers.particulars.surfaces):
         return "No depth is written in the job file: ask before the first foam."
+    if all(surface.depth_is_defined for surface in answers.particulars.surfaces if surface.depth):
+        return "Depth as it was agreed in writing; every reading counts against that."
     return "Average, nominal and least depth are three promises: ask which one was agreed."
 
 
@@ -205,7 +208,7 @@ def trade_paper(answers: Answers, trade: Who) -> Paper:
             Point("Ask", phone_of(papers.contractor)),
         ),
         as_of=as_of_told(answers),
-        ask_again=ask_again(answers, with_calls=False),
+        ask_again=ask_again(answers),
         sections=tuple(sections),
         cautions=(ISOCYANATES, *((FIRE,) if hot else ()), *cautions, DECIDES),
     )
@@ -315,7 +318,7 @@ def board_paper(answers: Answers) -> Paper:
             Point("Ask", phone_of(papers.contractor)),
         ),
         as_of=as_of_told(answers),
-        ask_again=ask_again(answers, with_calls=False),
+        ask_again=ask_again(answers),
         sections=tuple(sections),
         cautions=(ISOCYANATES, FIRE, DECIDES),
     )

@@ -43,6 +43,8 @@ class SurfacePaper:
     """Class of foam; empty if it is not written."""
     depth: str
     """Depth as agreed with what it means, if that is written; empty if no depth is."""
+    depth_is_defined: bool
+    """It is written what the depth means: average, least, or average with a tolerance."""
     measured: str
     """What depth readings show; empty without one."""
     cavity: str
@@ -84,6 +86,8 @@ class WorkPaper:
     after_release: bool
     hot: bool
     caution: str
+    booked: str
+    """Its booked or agreed days, as written; empty if nobody has dated it."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -223,6 +227,7 @@ def _surfaces(case: Case) -> Iterable[SurfacePaper]:
             trip=site.trips[trip].name if trip else "",
             foam=row.foam,
             depth=depths[surface].agreed or _length(row.depth, case),
+            depth_is_defined=bool(depths[surface].agreed),
             measured=depths[surface].says if depths[surface].at is not None else "",
             cavity=_length(row.cavity, case),
             area_square_feet=round(float(surface_square_feet(surface, site.job)), 1),
@@ -273,6 +278,7 @@ def _works(case: Case) -> Iterable[WorkPaper]:
         if not still:
             continue
         deadline = deadline_of(case, still)
+        booked = case.outlook.seen.booked.get(name)
         places = tuple(dict.fromkeys(site.tasks[part].place for part in still))
         yield WorkPaper(
             work=name,
@@ -285,6 +291,7 @@ def _works(case: Case) -> Iterable[WorkPaper]:
             after_release=_is_after(case, still),
             hot=stay.hot,
             caution=stay.demands.caution,
+            booked=_span(booked.booking.first, booked.booking.last) if booked is not None else "",
         )
 
 

@@ -13,6 +13,7 @@ import traceback
 from dataclasses import dataclass, field, replace
 from typing import TYPE_CHECKING
 
+from readiness.desk.keeping import pictures_of
 from readiness.desk.papers import answers_of
 from readiness.desk.sending import state_of
 from readiness.exchange.calendar_file import calendar_bytes
@@ -185,7 +186,9 @@ class Shelf:
     def _answers(self, shown: _Shown) -> Answers:
         assert shown.desk is not None  # noqa: S101  asked by the caller
         if shown.answers is None:
-            shown.answers = answers_of(shown.desk.case(shown.minute))
+            case = shown.desk.case(shown.minute)
+            pictures = pictures_of(shown.desk, case.outlook.seen.as_of)
+            shown.answers = answers_of(case, pictures=pictures)
         return shown.answers
 
     def _letters(self, desk: Desk, minute: int) -> LettersAnswer:

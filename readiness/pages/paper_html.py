@@ -37,6 +37,11 @@ MARK_OF_OURS = "<!-- A page made by readiness; make it anew instead of changing 
 DAYS_DRAWN = 25
 """Days from the first one that a picture may reach."""
 
+LONGEST_WORD = 20
+"""A longer word may be broken, because no column has room for it."""
+MOST_KEPT = 12
+"""Signs of words that stay on one line: `150 sq ft`, `closed cell`."""
+
 DATED = frozenset({"when", "until", "done by"})
 """Heads of first columns whose cells stay on one line."""
 
@@ -71,6 +76,7 @@ def paper_html(
     )
     environment.filters["told"] = _told
     environment.filters["line"] = plain
+    environment.filters["fit"] = _fit
     template = environment.from_string(template_text("paper.html"))
     return template.render(
         paper=paper,
@@ -97,6 +103,14 @@ def _told(text: str) -> Markup:
         ]
         at = found.end()
     return Markup("").join([*parts, escape(line[at:])])
+
+
+def _fit(cell: str) -> Markup:
+    """Return how a cell may be broken: a few words not at all, and no word but a very long one."""
+    words = cell.split()
+    if any(len(word) > LONGEST_WORD for word in words):
+        return Markup(' class="long"')
+    return Markup(' class="short"') if len(words) > 1 and len(cell) <= MOST_KEPT else Markup("")
 
 
 def _shown(section: Points | Rows | Edges) -> Mapping[str, object]:

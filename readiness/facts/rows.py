@@ -147,6 +147,8 @@ class WorkKind(Demand):
     """The kind of obstruction it puts in place."""
     covers_foam: bool = False
     """Hides the foam or lies against it, so the foam has passed its checks before."""
+    only_looks: bool = False
+    """Puts nothing in place: without it a look is lost behind the foam, and no foam is cut."""
     fire_barrier: bool = False
     """Stands as the barrier between the foam that it touches and a fire."""
     why: str

@@ -57,12 +57,13 @@ def _anyway_line(number: int, line: AnywayLine, currency: str) -> list[str]:
     out += wrap(line.then, WIDTH, initial_indent="     ", subsequent_indent="       ")
     if line.possible:
         feet = f", {line.board_feet:g} bd ft" if line.board_feet is not None else ""
-        amount = f"up to {line.square_feet:g} sq ft{feet}"
+        amount = f"up to {line.square_feet:g} sq ft{feet}" if line.square_feet else ""
         decides = f"the {line.may_decide} decides that" if line.may_decide else "nobody has a say"
         if line.price is not None:
             amount += f", up to {line.price:,.0f} {currency}".rstrip()
+        amount += "; " if amount else ""
         out += wrap(
-            f"{amount}; {decides}, by name and with a reason",
+            f"{amount}{decides}, by name and with a reason",
             WIDTH,
             initial_indent="     ",
             subsequent_indent="       ",

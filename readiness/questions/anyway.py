@@ -104,8 +104,18 @@ def _is_cut(case: Case, blocker: Blocker) -> bool:
     if blocker.stop is not None or blocker.holds is Holds.LATE or not blocker.requirements:
         return False
     task = blocker.task
+    if _only_looks(case, blocker):
+        return False
     look = task is not None and case.site.tasks[task].kind is TaskKind.APPROVAL
     return look or case.site.requirements[blocker.requirements[0]].category is Category.BEFORE
+
+
+def _only_looks(case: Case, blocker: Blocker) -> bool:
+    """Say whether the work that is missing puts nothing in place, such as a walk with the owner."""
+    if blocker.task is None:
+        return False
+    kind = case.site.facts.work.get(case.site.tasks[blocker.task].stay)
+    return kind is not None and kind.only_looks
 
 
 def _price(case: Case, surfaces: Iterable[str], *, further_trip: bool) -> float | None:
@@ -135,6 +145,7 @@ def _missing(case: Case, surfaces: Iterable[str]) -> tuple[str, ...]:
 def _line(case: Case, blocker: Blocker, says: str, who: Who, may_waive: str) -> AnywayLine:
     binding = blocker.stop is not None or bool(blocker.kept_out_by) or _binding(case, blocker)
     square_feet, board_feet = _foam(case, blocker.surfaces)
+    no_foam = binding or _only_looks(case, blocker)
     cut = not binding and _is_cut(case, blocker)
     return AnywayLine(
         says=says,
@@ -143,8 +154,8 @@ def _line(case: Case, blocker: Blocker, says: str, who: Who, may_waive: str) -> 
         then=_then(case, blocker, who, binding=binding),
         who=who,
         surfaces=blocker.surfaces,
-        square_feet=0.0 if binding else square_feet,
-        board_feet=None if binding else board_feet,
+        square_feet=0.0 if no_foam else square_feet,
+        board_feet=None if no_foam else board_feet,
         price=_price(case, blocker.surfaces, further_trip=False) if cut else None,
     )
 
@@ -179,6 +190,8 @@ def _then(case: Case, blocker: Blocker, who: Who, *, binding: bool) -> str:
     task = blocker.task
     if task is not None and case.site.tasks[task].kind is TaskKind.APPROVAL:
         return f"the office may have it opened: foam is cut out on {where} and sprayed again"
+    if _only_looks(case, blocker):
+        return f"that look at what the foam hides is lost on {where}; no foam is cut for it"
     category = case.site.requirements[blocker.requirements[0]].category
     if category is Category.BEFORE:
         return f"{who.name} cuts foam open on {where}, and somebody fills it again"

@@ -2,8 +2,12 @@
 
 from __future__ import annotations
 
+from datetime import date
+
+from readiness.desk.desk import open_desk
 from readiness.questions.anyway import AnywayAnswer, anyway
 from tests.builders import ROOMS, TRIP, asked
+from tests.conftest import ROOT
 
 WORK = """
 [work]
@@ -42,3 +46,18 @@ def test_without_a_depth_there_is_no_price_either() -> None:
     told = answer(COSTS, rooms=ROOMS)
     assert told.price is None
     assert told.missing_prices == ("depth",)
+
+
+def test_for_a_walk_that_is_missing_a_look_is_lost_and_no_foam_is_cut() -> None:
+    """The walk with the owner puts nothing behind the foam; so it has no price either."""
+    folder = ROOT / "sample_jobs" / "garden-room-addition"
+    told = anyway(open_desk(folder).case(), date(2026, 8, 25))
+    walk = next(line for line in told.lines if "Walk the open walls" in line.says)
+    assert walk.possible
+    assert walk.then.startswith("that look at what the foam hides is lost on")
+    assert walk.then.endswith("no foam is cut for it")
+    assert walk.price is None
+    assert walk.square_feet == 0
+    cut = [line for line in told.lines if "cuts foam open" in line.then]
+    assert cut
+    assert all(line.price is not None for line in cut)

@@ -16,17 +16,16 @@ import numpy as np
 import numpy.typing as npt
 
 from readiness.job.instants import EARLIER, NEVER, is_dated
-from readiness.planning.trials_again import again_of
 from readiness.planning.trials_chains import Chains
 from readiness.planning.trials_drawn import Drawn, Shares, Uncertain, drawn, steps
-from readiness.planning.trials_pass import Chances, Passing, calendars_used
+from readiness.planning.trials_pass import Chances, Passing, again_of, calendars_used
 from readiness.planning.trials_steps import BEFORE, Value
 from readiness.planning.trials_tables import BEYOND, SlotTable, Tables, tables_of
 from readiness.schedule.forward import calendar_at, forward
 
 if TYPE_CHECKING:
-    from readiness.planning.trials_again import Office
     from readiness.planning.trials_latest import Closing
+    from readiness.planning.trials_pass import Office
     from readiness.schedule.calendar import Calendar
     from readiness.schedule.network import Network
     from readiness.schedule.state import State

@@ -14,8 +14,8 @@ from readiness.facts.chance_rows import ChanceOf
 from readiness.facts.vocabulary import Where
 from readiness.job.durations import Duration
 from readiness.job.quantities import Share
-from readiness.planning.trials_again import MOST_FAILURES, Office
 from readiness.planning.trials_drawn import Delay, Repeat, Shape, Spread, Stretch, Uncertain
+from readiness.planning.trials_pass import MOST_FAILURES, Office
 from readiness.schedule.forward import calendar_at
 from readiness.schedule.notice import asking_of, correction_minutes
 from readiness.site.parts import shared

@@ -1,5 +1,8 @@
 """The forward pass for a block of trials: the ordinary one with an array where it has a number.
 
+A look that fails is corrected by its trade, asked for anew and seen in the next slot: the first
+one that neither the correction nor the office's notice, from the end of the failed look, forbids.
+
 Invariant: every trial gives what the ordinary forecast gives for that trial's lengths; without
 spread all of them are the forecast itself, to the minute.
 """
@@ -12,7 +15,7 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
-from readiness.job.instants import EARLIER
+from readiness.job.instants import EARLIER, is_dated
 from readiness.planning.trials_steps import BEFORE, Timer, Value, later, moved
 from readiness.planning.trials_tables import BEYOND, SlotTable
 from readiness.schedule.calendar import CLOCK
@@ -24,7 +27,12 @@ if TYPE_CHECKING:
     from readiness.planning.trials_tables import Minutes, Tables
     from readiness.schedule.calendar import Calendar
     from readiness.schedule.network import Network, Row
+    from readiness.schedule.notice import Asking
     from readiness.schedule.state import State
+
+
+MOST_FAILURES = 3
+"""A look that has failed so often is taken to pass: the tail says nothing any more."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -35,6 +43,34 @@ class Again:
     """Number of the slot after n failures of the slot k at `n * count + k`."""
     count: int
     """Slots, the one past the last included."""
+
+
+@dataclass(frozen=True, slots=True)
+class Office:
+    """What a look needs after it has failed."""
+
+    asking: Asking
+    corrects: Calendar
+    """The working time of whoever corrects it."""
+    correction_minutes: int
+
+
+def again_of(office: Office, table: SlotTable, low: int) -> Again:
+    """Return by slot and number of failures the slot of the look that passes."""
+    count = len(table.starts)
+    after = np.full(count, count - 1, dtype=np.int32)
+    for number, end in enumerate(table.ends[:-1].tolist()):
+        since = end + low
+        notice = office.asking.earliest(since)
+        corrected = office.corrects.earliest(since, EARLIER, office.correction_minutes)[1]
+        soonest = max(notice, corrected, since)
+        if is_dated(soonest) and soonest - low < len(table.from_start):
+            after[number] = table.from_start[soonest - low]
+    rounds = [np.arange(count, dtype=np.int32)]
+    for _ in range(MOST_FAILURES):
+        rounds.append(after[rounds[-1]])
+    assert table.starts[-1] == BEYOND  # noqa: S101  past the last slot there is no date
+    return Again(np.concatenate(rounds), count)
 
 
 @dataclass(frozen=True, slots=True)

@@ -10,10 +10,9 @@ import pytest
 from readiness.job.durations import Duration
 from readiness.job.instants import NEVER
 from readiness.planning.trials import Change, Subject, Wait, _tried_in, tried
-from readiness.planning.trials_again import MOST_FAILURES, Office, again_of
 from readiness.planning.trials_drawn import Spread, Stretch, Uncertain
 from readiness.planning.trials_latest import Closing
-from readiness.planning.trials_pass import Chances, Passing
+from readiness.planning.trials_pass import MOST_FAILURES, Chances, Office, Passing, again_of
 from readiness.planning.trials_steps import BEFORE, Value
 from readiness.planning.trials_tables import BEYOND, SlotTable, tables_of
 from readiness.schedule.calendar import Calendar

@@ -9,10 +9,10 @@ import pytest
 
 from readiness.job.durations import Duration
 from readiness.job.instants import EARLIER, NEVER
-from readiness.planning.trials_again import MOST_FAILURES, Office, again_of
 from readiness.planning.trials_assumed import lost_days
 from readiness.planning.trials_days import Waiting, mean
 from readiness.planning.trials_drawn import Delay, Repeat, Shape, Uncertain, drawn, steps
+from readiness.planning.trials_pass import MOST_FAILURES, Office, again_of
 from readiness.planning.trials_steps import BEFORE, Timer, later, sooner
 from readiness.planning.trials_tables import BEYOND, SlotTable, table_of
 from readiness.questions.chance import chance

@@ -17,6 +17,9 @@ if TYPE_CHECKING:
     from readiness.questions.chance import ChanceAnswer
 
 WIDTH = 96
+COLUMNS = (18, 14, 14, 14, 14, 16)
+"""Widths of the table of arrivals."""
+
 LEAST_GAIN = 0.005
 """Less than half a point is told as nothing."""
 
@@ -90,23 +93,32 @@ def _days(answer: ChanceAnswer) -> Iterable[str]:
         return
     year = answer.instants.as_of.year
     yield ""
-    yield "Arrival            works          too early  too late  weather  days open before"
+    heads = ("Arrival", "works", "too early", "too late", "weather", "days open before")
+    yield "".join(f"{head:<{width}}" for head, width in zip(heads, COLUMNS, strict=True)).rstrip()
     for line in answer.days:
-        yield _day(line, year, answer.currency)
+        yield from _day(line, year, answer.currency)
 
 
-def _day(line: DayLine, year: int, currency: str) -> str:
-    works = f"{_percent(line.chance)} +- {line.chance_error * 100:.1f}"
-    text = (
-        f"{told(line.arrival, year):<17}  {works:<13}  {_percent(line.too_early):<9}  "
-        f"{_percent(line.too_late):<8}  {_percent(line.weather):<7}  {line.waiting_days:.1f}"
+def _day(line: DayLine, year: int, currency: str) -> Iterable[str]:
+    shares = (
+        (line.chance, line.chance_error),
+        (line.too_early, line.too_early_error),
+        (line.too_late, line.too_late_error),
+        (line.weather, line.weather_error),
     )
-    if line.cost is not None:
-        text += f", costs {line.cost:,.0f} +- {line.cost_error:,.0f} {currency}".rstrip()
+    cells = (
+        told(line.arrival, year),
+        *(f"{_percent(share)} +- {error * 100:.1f}" for share, error in shares),
+        f"{line.waiting_days:.1f} +- {line.waiting_days_error:.2f}",
+    )
+    text = "".join(f"{cell:<{width}}" for cell, width in zip(cells, COLUMNS, strict=True))
     marks = [
         word for word, on in (("booked", line.booked), ("not offered", not line.offered)) if on
     ]
-    return f"{text}  {', '.join(marks)}".rstrip()
+    yield f"{text}{', '.join(marks)}".rstrip()
+    if line.cost is not None:
+        cost = f"costs {line.cost:,.0f} +- {line.cost_error:,.0f} {currency}".rstrip()
+        yield f"{'':<{COLUMNS[0]}}{cost} on average"
 
 
 def _advice(answer: ChanceAnswer) -> Iterable[str]:
@@ -124,12 +136,13 @@ def _advice(answer: ChanceAnswer) -> Iterable[str]:
         for line in answer.break_even:
             pair = f"{day_told(line.later, year)} instead of {day_told(line.earlier, year)}"
             if line.lost_days is None:
-                yield f"  {pair} pays at no price: it is no likelier to work"
+                says = f"{pair} pays at no price: it is no likelier to work"
             else:
-                yield (
-                    f"  {pair} pays if a wasted trip, with the wait for the next, costs more than "
-                    f"{line.lost_days:.1f} lost days"
+                says = (
+                    f"{pair} pays if a wasted trip, with the wait for the next, costs more than "
+                    f"{line.lost_days:.1f} +- {line.lost_days_error:.1f} lost days"
                 )
+            yield from wrap(says, WIDTH, initial_indent="  ", subsequent_indent="    ")
 
 
 def _as_good(answer: ChanceAnswer) -> str:

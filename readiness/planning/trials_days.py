@@ -135,12 +135,17 @@ def gained(before: DayOutcome, after: DayOutcome) -> Figure:
     return mean(after.works.astype(np.float64) - before.works)
 
 
-def break_even(earlier: DayOutcome, later: DayOutcome) -> float | None:
+def break_even(earlier: DayOutcome, later: DayOutcome) -> Figure | None:
     """Return how many lost days a wasted trip must cost before the later day pays.
 
     The cost of a wasted trip counts whole, with the wait for the rig to come again; None if the
-    later day wastes no fewer trips, as far as the trials can tell.
+    later day wastes no fewer trips, as far as the trials can tell. The standard error is that of a
+    ratio of two means over the same trials, to the first order.
     """
     fewer = gained(earlier, later)
-    more = float(later.waiting_days.mean() - earlier.waiting_days.mean())
-    return more / fewer.value if fewer.value > 2 * fewer.error else None
+    if fewer.value <= 2 * fewer.error:
+        return None
+    more = later.waiting_days - earlier.waiting_days
+    ratio = float(more.mean()) / fewer.value
+    rest = more - ratio * (later.works.astype(np.float64) - earlier.works)
+    return Figure(ratio, mean(rest).error / fewer.value)

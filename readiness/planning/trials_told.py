@@ -59,10 +59,13 @@ class DayLine:
     chance_error: float
     too_early: float
     """Share of the trials in which it opens later."""
+    too_early_error: float
     too_late: float
     """Share of the trials in which something committed would be late."""
+    too_late_error: float
     weather: float
     """Share of the trials in which the weather keeps the crew from spraying."""
+    weather_error: float
     waiting_days: float
     """Working days from opening to this arrival, on average."""
     waiting_days_error: float
@@ -106,6 +109,7 @@ class BreakEvenLine:
     later: datetime
     lost_days: float | None
     """A wasted trip, with the wait for the next one, in lost days; None if it never pays."""
+    lost_days_error: float | None
 
 
 @dataclass(frozen=True, slots=True)
@@ -149,6 +153,7 @@ class Telling:
         arrival = self.case.teller.moment(day.arrival)
         assert arrival is not None  # noqa: S101  arrivals are real instants
         works, waiting = mean(day.works), mean(day.waiting_days)
+        early, late, weather = mean(day.early), mean(day.late), mean(day.weather)
         cost = day.cost(prices) if prices is not None else None
         return DayLine(
             arrival=arrival,
@@ -156,9 +161,12 @@ class Telling:
             offered=not self.arrivals.offered or day.arrival in self.arrivals.offered,
             chance=round(works.value, 4),
             chance_error=round(works.error, 4),
-            too_early=round(float(day.early.mean()), 4),
-            too_late=round(float(day.late.mean()), 4),
-            weather=round(float(day.weather.mean()), 4),
+            too_early=round(early.value, 4),
+            too_early_error=round(early.error, 4),
+            too_late=round(late.value, 4),
+            too_late_error=round(late.error, 4),
+            weather=round(weather.value, 4),
+            weather_error=round(weather.error, 4),
             waiting_days=round(waiting.value, 3),
             waiting_days_error=round(waiting.error, 3),
             cost=round(cost.value, 2) if cost is not None else None,
@@ -175,7 +183,10 @@ class Telling:
             assert one is not None  # noqa: S101  arrivals are real instants
             assert other is not None  # noqa: S101
             lost = break_even(earlier, later)
-            yield BreakEvenLine(one, other, round(lost, 2) if lost is not None else None)
+            if lost is None:
+                yield BreakEvenLine(one, other, None, None)
+            else:
+                yield BreakEvenLine(one, other, round(lost.value, 2), round(lost.error, 2))
 
     def holds(self, outcome: Outcome, groups: Sequence[str]) -> Iterable[HoldLine]:
         """Yield what the trip waits for, what opens it last most often first."""

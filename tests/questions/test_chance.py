@@ -3,12 +3,20 @@
 from __future__ import annotations
 
 from datetime import date
+from itertools import pairwise
+from typing import get_type_hints
 
 import pytest
 
-from readiness.planning.trials_told import DayLine
+from readiness.facts.loader import load_chances
+from readiness.planning.trials import tried
+from readiness.planning.trials_assumed import Assuming
+from readiness.planning.trials_days import Waiting, day_outcome, gained, mean
+from readiness.planning.trials_drawn import Shape
+from readiness.planning.trials_subject import subject_of
+from readiness.planning.trials_told import BreakEvenLine, DayLine, HoldLine, WorthLine
 from readiness.questions.chance import ChanceAnswer, DayError, chance
-from tests.builders import AS_OF, ROOMS, TRIP, asked, facts, requirement
+from tests.builders import AS_OF, ROOMS, TRIP, asked, at, facts, requirement
 
 WORK = """
 [work]
@@ -20,12 +28,20 @@ WIDE = WORK.replace('"3 d"', '"3 d", takes_at_least = "1 d", takes_at_most = "9 
 )
 
 
+TRIALS = 1_000
+
+
 def answer(
-    extra: str = "", work: str = WORK, trip: str = TRIP, *, only_own: bool = True
+    extra: str = "",
+    work: str = WORK,
+    trip: str = TRIP,
+    *,
+    only_own: bool = True,
+    trials: int = TRIALS,
 ) -> ChanceAnswer:
     """Return the answer for a small job; of what is not written nothing is drawn."""
     job = asked(ROOMS + work + trip + extra, AS_OF)
-    return chance(job.case, trials=1_000, only_own=only_own)
+    return chance(job.case, trials=trials, only_own=only_own)
 
 
 def at_seven(told: ChanceAnswer, day: int) -> DayLine:
@@ -280,3 +296,67 @@ def test_work_under_way_keeps_its_range_for_what_is_left() -> None:
     assert middle is not None
     assert middle.day in {6, 7}
     assert told.worth == ()
+
+
+def test_every_figure_has_its_standard_error_beside_it() -> None:
+    """And it is that of the trials: four times as many make it half as large."""
+    estimated = {
+        DayLine: ("chance", "too_early", "too_late", "weather", "waiting_days", "cost"),
+        HoldLine: ("last", "on_chain"),
+        WorthLine: ("gains",),
+        BreakEvenLine: ("lost_days",),
+    }
+    for kind, names in estimated.items():
+        floats = [name for name, of in get_type_hints(kind).items() if of in (float, float | None)]
+        assert sorted(floats) == sorted([*names, *(f"{name}_error" for name in names)])
+    few, many = (answer(work=WIDE, trials=trials).break_even for trials in (TRIALS // 4, TRIALS))
+    pairs = [(a, b) for a, b in zip(few, many, strict=False) if a.lost_days and b.lost_days]
+    assert pairs
+    for one, other in pairs:
+        assert one.lost_days_error is not None
+        assert other.lost_days_error is not None
+        assert 0 < other.lost_days_error < one.lost_days_error
+        spread = (one.lost_days_error**2 + other.lost_days_error**2) ** 0.5
+        assert abs((one.lost_days or 0) - (other.lost_days or 0)) < 5 * spread + 0.02
+
+
+def test_shares_that_exclude_each_other_nowhere_add_up_with_their_errors() -> None:
+    """A day works in the trials that are none of: too early, too late, the wrong weather."""
+    for line in answer(work=WIDE).days:
+        assert line.chance >= 1 - line.too_early - line.too_late - line.weather - 1e-9
+        for share, error in (
+            (line.too_early, line.too_early_error),
+            (line.too_late, line.too_late_error),
+            (line.weather, line.weather_error),
+        ):
+            assert error == pytest.approx((share * (1 - share) / TRIALS) ** 0.5, abs=2e-4)
+
+
+def test_days_compared_meet_the_same_trials() -> None:
+    """Trial by trial a later day works wherever the earlier one did: nothing closes, no weather."""
+    judge = asked(ROOMS + WIDE + TRIP, AS_OF).case.judge
+    assuming = Assuming(judge.outlook, load_chances().chances, only_own=True)
+    subject, _ = subject_of(judge, "first", assuming, Shape.TRIANGULAR)
+    (outcome,) = tried(subject, TRIALS, 1)
+    waiting = Waiting(outcome.opens, int, 480, judge.outlook.seen.as_of)
+    days = [
+        day_outcome(outcome, at(f"2026-05-{day:02} 07:00"), 0.0, waiting) for day in range(8, 20)
+    ]
+    for earlier, later in pairwise(days):
+        assert not (earlier.works & ~later.works).any()
+    assert 0 < days[0].works.mean() < days[-1].works.mean()
+    change = gained(days[0], days[4])
+    apart = (mean(days[0].works).error ** 2 + mean(days[4].works).error ** 2) ** 0.5
+    assert change.error <= apart
+
+
+def test_that_lengths_are_independent_is_said_in_the_answer() -> None:
+    assert any("independently of one another" in note for note in answer(work=WIDE).notes)
+
+
+def test_material_that_may_be_missing_makes_a_day_less_likely() -> None:
+    """One in five: the crew comes, cannot work, and begins a day later."""
+    sure, doubtful = answer(), answer('[chances]\nmaterials = { wiring = "20 %" }\n')
+    assert at_seven(sure, 7).chance == 1
+    line = at_seven(doubtful, 7)
+    assert line.chance == pytest.approx(0.8, abs=4 * line.chance_error)

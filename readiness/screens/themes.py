@@ -1,7 +1,9 @@
 """The colors of the screen: two themes of our own and the terminal's.
 
 Colour says only that something needs a person, and never alone: the mark and the word say the same.
-Too early is blue, too late orange, crossed purple, not prepared yellow; ready has none.
+Too early is blue, too late orange, crossed purple, not prepared yellow; ready has none. Blue and
+purple, orange and yellow differ in lightness too, because eyes that lack one kind of cone see no
+other difference between them.
 Invariant: a mark is drawn with a pair of colors whose contrast is at least 4.5 to 1.
 """
 
@@ -85,9 +87,9 @@ NIGHT = _theme(
     ink="#e8e6df",
     paper="#14161a",
     band="#2b2f36",
-    early="#7cb7ff",
+    early="#5fa3f5",
     late="#ff9d3c",
-    crossed="#cf9bff",
+    crossed="#ddbcff",
     unprepared="#ffe45c",
 )
 DAYLIGHT = _theme(
@@ -96,9 +98,9 @@ DAYLIGHT = _theme(
     ink="#16181c",
     paper="#fbfaf5",
     band="#e2dfd4",
-    early="#1f55b5",
+    early="#2863c4",
     late="#f08a24",
-    crossed="#6f2da8",
+    crossed="#4d1d82",
     unprepared="#ffe04a",
 )
 

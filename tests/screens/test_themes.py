@@ -3,34 +3,69 @@
 from __future__ import annotations
 
 import colorsys
+from itertools import combinations
 
 import pytest
 from textual.theme import Theme
 
 from readiness.pages.marks import MARKS
 from readiness.screens.themes import DAYLIGHT, NAMES, NIGHT, THEMES, TONES, mark_style, next_name
+from tests.colors import (
+    BLINDNESS,
+    LEAST_CONTRAST,
+    LEAST_CONTRAST_OF_SHAPES,
+    contrast,
+    difference,
+    seen,
+)
 
-LEAST_CONTRAST = 4.5
-"""WCAG 2.2, success criterion 1.4.3, for text of usual size (W3C Recommendation); from memory."""
+OWN = (NIGHT, DAYLIGHT)
+ENOUGH = 12
+"""Least difference of two marks, as CIE 1976 has it: five times what can just be noticed."""
+ANSI = {
+    "ansi_black": "#000000",
+    "ansi_blue": "#0000ee",
+    "ansi_magenta": "#cd00cd",
+    "ansi_yellow": "#cdcd00",
+    "ansi_bright_yellow": "#ffff00",
+    "ansi_bright_white": "#ffffff",
+}
+"""As xterm shows them unless its user has chosen others; from memory."""
 
 
-def luminance(color: str) -> float:
-    """Return relative luminance as WCAG 2.2 defines it (from memory)."""
-    parts = [int(color[at : at + 2], 16) / 255 for at in (1, 3, 5)]
-    red, green, blue = (
-        part / 12.92 if part <= 0.04045 else ((part + 0.055) / 1.055) ** 2.4 for part in parts
-    )
-    return 0.2126 * red + 0.7152 * green + 0.0722 * blue
+def pairs_of(theme: Theme) -> dict[str, tuple[str, str]]:
+    """Return letters and ground of each mark by its tone."""
+    names = theme.variables
+    return {
+        tone: (
+            ANSI.get(names[f"mark-{tone}-text"], names[f"mark-{tone}-text"]),
+            ANSI.get(names[f"mark-{tone}"], names[f"mark-{tone}"]),
+        )
+        for tone in TONES.values()
+    }
 
 
-def contrast(one: str, other: str) -> float:
-    lighter, darker = sorted((luminance(one), luminance(other)), reverse=True)
-    return (lighter + 0.05) / (darker + 0.05)
+@pytest.mark.parametrize("blindness", ["", *BLINDNESS])
+@pytest.mark.parametrize("theme", THEMES, ids=lambda theme: theme.name)
+def test_every_mark_can_be_read_by_every_eye(theme: Theme, blindness: str) -> None:
+    read = {
+        tone: contrast(seen(letters, blindness), seen(ground, blindness))
+        for tone, (letters, ground) in pairs_of(theme).items()
+    }
+    least = LEAST_CONTRAST if theme in OWN or not blindness else LEAST_CONTRAST_OF_SHAPES
+    assert {tone: found for tone, found in read.items() if found < least} == {}
 
 
-def test_contrast_is_that_of_black_on_white() -> None:
-    assert contrast("#000000", "#ffffff") == pytest.approx(21.0)
-    assert contrast("#777777", "#ffffff") == pytest.approx(4.48, abs=0.01)
+@pytest.mark.parametrize("blindness", ["", *BLINDNESS])
+@pytest.mark.parametrize("theme", THEMES, ids=lambda theme: theme.name)
+def test_no_two_marks_look_alike_to_any_eye(theme: Theme, blindness: str) -> None:
+    grounds = {tone: ground for tone, (_, ground) in pairs_of(theme).items()}
+    alike = {
+        pair: found
+        for pair in combinations(grounds, 2)
+        if (found := difference(grounds[pair[0]], grounds[pair[1]], blindness)) < ENOUGH
+    }
+    assert alike == {}
 
 
 @pytest.mark.parametrize("theme", [NIGHT, DAYLIGHT], ids=lambda theme: theme.name)

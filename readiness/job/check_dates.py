@@ -28,8 +28,23 @@ def check_dates(checking: Checking) -> None:
         if early is not None and late is not None and _is_before(late, early):
             what = f"{later} lies before {earlier} ({_told(late)} before {_told(early)})"
             checking.tell((*path, later), what, read=_told(late))
+    _check_two_dates(checking)
     _check_clock(checking)
     _check_releases(checking)
+
+
+def _check_two_dates(checking: Checking) -> None:
+    """Tell a thing that is agreed for one date and booked for another."""
+    works, trips = checking.written_work.items(), checking.job.trips.items()
+    dated = [
+        *((("work", name), row.agreed, row.booked) for name, row in works),
+        *((("trips", name), row.agreed, row.booked) for name, row in trips),
+    ]
+    for path, agreed, booked in dated:
+        if agreed is not None and booked is not None and agreed != booked:
+            what = "agreed for one date and booked for another"
+            hint = "keep agreed if the people concerned have said yes, else booked"
+            checking.tell((*path, "booked"), what, hint=hint)
 
 
 def _check_zone(checking: Checking) -> None:

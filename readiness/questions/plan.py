@@ -21,6 +21,7 @@ from readiness.planning.plan_told import DateLine, PlannedDay, PlanTold
 from readiness.planning.prices import told_cents
 from readiness.planning.whole_plan import whole_plan
 from readiness.schedule.forward import calendar_at
+from readiness.schedule.readings_of_days import due_at
 from readiness.site.calendars import zone_days
 from readiness.site.task import TaskKind
 from readiness.telling.case import Case, Instants
@@ -128,6 +129,23 @@ def _undated(case: Case, found: WholePlan) -> Iterator[str]:
             yield (
                 f"No date until {thing.title} is pulled; that takes {who.name} and {look}, and "
                 "nobody has dated it."
+            )
+    yield from _missed_limits(case, found)
+
+
+def _missed_limits(case: Case, found: WholePlan) -> Iterator[str]:
+    """Yield each work that logic alone lets begin only after the limit its line writes."""
+    for leg in found.planned.legs:
+        limit = case.outlook.seen.not_after.get(leg.about)
+        first = found.planned.ground.lower.start[leg.tasks[0]]
+        if limit is None or leg.kind is not TaskKind.WORK or not is_dated(first):
+            continue
+        calendar = case.site.calendars[case.site.tasks[leg.tasks[0]].calendar or 0]
+        until = due_at(limit, calendar)
+        if first > until:
+            yield (
+                f'"{case.site.stays[leg.about].title}" may begin by {case.teller.told(until)} at '
+                f"the latest (not_after) and can't begin before {case.teller.told(first)}."
             )
 
 

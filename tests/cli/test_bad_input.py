@@ -65,6 +65,27 @@ CHANGES = {
         'takes = "1 d", takes_at_least = "2 d"',
         "at least 2 d is more than the likely 1 d",
     ),
+    "a range whose best is worse than its worst": (
+        'takes = "1 d"',
+        'takes = "1 d", takes_at_least = "3 d", takes_at_most = "2 d"',
+        "at least 3 d is more than the likely 1 d",
+    ),
+    "a trade with no crews": (
+        'hours = "Mon-Fri 07:00-15:30"',
+        'hours = "Mon-Fri 07:00-15:30", crews = 0',
+        "0 is not a number from 1",
+    ),
+    "a work booked for another day than agreed": (
+        "agreed = 2026-05-05",
+        "agreed = 2026-05-05, booked = 2026-05-06",
+        "agreed for one date and booked for another",
+    ),
+    "a trip booked for another day than agreed": (
+        "agreed = 2026-05-11T07:00:00",
+        "agreed = 2026-05-11T07:00:00, booked = 2026-05-12",
+        "agreed for one date and booked for another",
+    ),
+    "a price below nothing": ("[trips]", "[costs]\ntrip = -5\n[trips]", "-5"),
     "an unknown key": ('lasts = "1 d"', 'last = "1 d"', "lasts"),
 }
 
@@ -108,7 +129,55 @@ def test_a_bad_line_is_told_with_its_line(case: str, tmp_path: Path) -> None:
     assert [path.name for path in tmp_path.iterdir()] == ["job.toml"]
 
 
-@pytest.mark.parametrize("command", ["check", "when", "chance", "calls", "open"])
+@pytest.mark.parametrize("command", ["ways", "plan", "chance"])
+@pytest.mark.parametrize(
+    "case", [case for case in CHANGES if "crews" in case or "booked" in case or "range" in case]
+)
+def test_what_has_no_sense_is_refused_before_anything_is_searched(
+    command: str, case: str, tmp_path: Path
+) -> None:
+    """No partial plan, no chance and no way of a job that contradicts itself."""
+    old, new, wanted = CHANGES[case]
+    (tmp_path / "job.toml").write_text(GOOD.replace(old, new, 1), "utf-8")
+    assert_refused(run(command, str(tmp_path)), wanted)
+
+
+@pytest.mark.parametrize(("command", "code"), [("ways", 4), ("chance", 2)], ids=["ways", "chance"])
+@pytest.mark.parametrize(
+    ("day", "wanted"), [("2026-05-01", "Fri 1 May 07:00"), ("2026-05-09", "Sat 9 May")]
+)
+def test_a_day_that_is_past_or_closed_gets_clear_words(
+    command: str, code: int, day: str, wanted: str, tmp_path: Path
+) -> None:
+    (tmp_path / "job.toml").write_text(GOOD, "utf-8")
+    result = run(command, str(tmp_path), "--on", day)
+    assert result.returncode == code
+    assert wanted in result.stdout + result.stderr
+    assert "Traceback" not in result.stderr
+
+
+@pytest.mark.parametrize("command", ["ways", "plan", "chance"])
+def test_without_costs_the_rest_is_told_and_what_is_missing_named(
+    command: str, tmp_path: Path
+) -> None:
+    """No price is taken for nothing, and none is needed for a plan."""
+    moved = GOOD.replace("agreed = 2026-05-05", "booked = 2026-05-12")
+    (tmp_path / "job.toml").write_text(moved, "utf-8")
+    result = (
+        run(command, str(tmp_path), "--on", "2026-05-11")
+        if command != "plan"
+        else (run(command, str(tmp_path)))
+    )
+    assert result.returncode in {0, 4}, result.stderr
+    wanted = {
+        "ways": "no prices are written",
+        "plan": "Board may start",
+        "chance": "No day is recommended: [costs] does not say trip and day",
+    }
+    assert wanted[command] in " ".join(result.stdout.split())
+
+
+@pytest.mark.parametrize("command", ["check", "when", "ways", "plan", "chance", "calls", "open"])
 @pytest.mark.parametrize(
     "content",
     [b"", b"\xff\xfeb\x00a\x00d\x00", b"\xe9t\xe9 = 1\n", b"\x00\x00", b"= 1\n", b"[[[\n"],

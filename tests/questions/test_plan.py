@@ -206,6 +206,8 @@ def test_a_limit_that_cannot_be_kept_leaves_no_plan_and_says_so() -> None:
     assert answer.board is None
     assert answer.dates == ()
     assert "No plan" in answer.sentence
+    limit = "may begin by Fri 1 May 15:30 at the latest (not_after)"
+    assert answer.undated == (f'"one" {limit} and can\'t begin before Mon 4 May 07:00.',)
 
 
 @pytest.mark.parametrize(

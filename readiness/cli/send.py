@@ -63,7 +63,7 @@ class Asked:
 @clock_option
 @json_option
 def command(job: Path, as_of: str | None, **words: Any) -> int:  # noqa: ANN401  the options, as Asked names them
-    """Write a calendar for each trade, and contractor.ics with everything.
+    """Write a calendar for each trade and named rig, one for the owner, and one with everything.
 
     JOB is a job file or its folder. Only agreed and booked dates are sent, never forecast ones.
     With --text the texts are printed, and written beside the calendars where --out names a folder.

@@ -20,6 +20,10 @@ TOMBSTONE_DAYS = 14
 """So long a cancelled entry stays to be seen, unless its own time passes before."""
 
 CANCELLED = "CANCELLED: "
+_NOBODY_COMES = "This falls away. Nobody is expected at this time."
+_NO_WORD = "This falls away: no answer is needed any more. The work and the dates stand."
+ASKING = frozenset({"confirm the rig", "confirm work", "answer an offer"})
+"""Kinds of entries that ask for a word; at none of them does anybody come."""
 _SECOND = timedelta(seconds=1)
 
 
@@ -144,7 +148,7 @@ def tombstone(before: SentEntry, now: datetime, *, clash: bool = False) -> Versi
         starts=before.starts,
         ends=before.ends,
         title=f"{CANCELLED}{before.short}",
-        says=("This falls away. Nobody is expected at this time.",),
+        says=(_NO_WORD if before.of in ASKING else _NOBODY_COMES,),
         place=before.place,
         agreed=before.agreed,
         busy=False,

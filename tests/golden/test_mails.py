@@ -22,6 +22,7 @@ from tests.cli.test_send_mail import JOB, calendar_in
 from tests.cli.test_sending_again import edit, send
 from tests.conftest import ROOT
 from tests.desk.builders import note
+from tests.exchange.rfc_lines import complaints
 
 FOLDER = Path(__file__).parent / "alder_street_mails"
 CALENDARS = Path(__file__).parent / "alder_street_ics"
@@ -94,6 +95,12 @@ def test_a_kept_mail_holds_one_request_or_cancellation(path: Path) -> None:
     assert ("STATUS:CANCELLED\r\n" in text) == (method == "CANCEL" and not leaves)
     assert ("\r\nSTATUS:" in text) != leaves
     assert ("RSVP=TRUE" in text) == (method == "REQUEST")
+    feed = re.sub(r"^(?:METHOD:|ATTENDEE|ORGANIZER)[^\r]*\r\n", "", text, flags=re.MULTILINE)
+    if leaves:
+        feed = feed.replace("\r\nTRANSP:", "\r\nSTATUS:CANCELLED\r\nTRANSP:")
+    found = complaints(re.sub(r"[^\r]{74}(?=[^\r])", r"\g<0>\r\n ", feed).encode())
+    missing = ["VCALENDAR has 0 REFRESH-INTERVAL", "VCALENDAR has 0 X-PUBLISHED-TTL"]
+    assert found == missing, "else as strict as a calendar"
     assert all(len(line) <= 998 for line in path.read_bytes().split(b"\r\n"))
 
 

@@ -4,8 +4,11 @@ from __future__ import annotations
 
 import pytest
 
+from readiness.diary.sending_entries import SentEntry
+from readiness.diary.sent import SentState
 from readiness.questions.letters import LettersAnswer, letters
-from readiness.telling.calendar_entries import Entry
+from readiness.telling.calendar_entries import ASKING, Entry
+from readiness.telling.confirmations import ABOUT_WORDS
 from tests.builders import AS_OF, problems, real
 from tests.questions.test_letters import CABLE, JOB, TRIP, entries
 
@@ -50,6 +53,30 @@ def test_what_has_no_date_yet_is_asked_about_too() -> None:
 
 def test_what_is_done_is_not_asked_about() -> None:
     assert asking(told(CABLE + "done = true" + TRIP), "electrician") == []
+
+
+def test_what_was_asked_falls_away_with_the_work_that_is_done() -> None:
+    """It is cancelled as a question; that the trip stands is said, so that nobody stays at home."""
+    before = told(CABLE + "agreed = 2026-05-06" + TRIP)
+    (asked,) = asking(before, "electrician")
+    kept = SentEntry(
+        uid=asked.uid,
+        to="electrician",
+        item=asked.item,
+        of=asked.kind,
+        short=asked.short,
+        place=asked.place,
+        starts=asked.starts,
+        ends=asked.ends,
+        agreed=asked.agreed,
+        sequence=0,
+        stamp=asked.stamp,
+    )
+    case = real(JOB + CABLE + "done = true" + TRIP).case
+    (gone,) = asking(letters(case, SentState(entries={kept.uid: kept})), "electrician")
+    assert gone.title == "CANCELLED: Confirm your work before the foam, first trip"
+    assert "The work and the dates stand." in gone.says[0]
+    assert {each.value for each in ABOUT_WORDS} == ASKING
 
 
 def test_a_day_on_paper_is_told_as_such() -> None:

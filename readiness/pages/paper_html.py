@@ -52,7 +52,11 @@ TONES = {
     "not prepared": "unprepared",
 }
 
-_RIGHT_TO_LEFT = re.compile("[\u0590-\u08ff\ufb1d-\ufdff\ufe70-\ufeff][^\u0041-\u007a]*")
+_APART = re.compile(
+    "[\u0590-\u08ff\ufb1d-\ufdff\ufe70-\ufeff][^\u0041-\u007a]*"
+    "|(?P<number>(?<![0-9A-Za-z-])[0-9]{2,4}(?:-[0-9]{2,4}){1,3}(?![0-9A-Za-z-]))"
+)
+"""Writing from right to left, and telephone numbers, which a hyphen would break."""
 
 
 def is_ours(head: bytes) -> bool:
@@ -92,17 +96,19 @@ def paper_html(
 
 
 def _told(text: str) -> Markup:
-    """Return a text escaped, each stretch that runs from right to left set apart."""
+    """Return a text escaped, what runs from right to left set apart, numbers kept on one line."""
     parts: list[Markup] = []
     at = 0
     line = plain(text)
-    for found in _RIGHT_TO_LEFT.finditer(line):
-        parts += [
-            escape(line[at : found.start()]),
-            Markup("<bdi>") + escape(found[0]) + Markup("</bdi>"),
-        ]
+    for found in _APART.finditer(line):
+        tag, end = _KEPT if found["number"] else _BDI
+        parts += [escape(line[at : found.start()]), tag + escape(found[0]) + end]
         at = found.end()
     return Markup("").join([*parts, escape(line[at:])])
+
+
+_KEPT = (Markup('<span class="short">'), Markup("</span>"))
+_BDI = (Markup("<bdi>"), Markup("</bdi>"))
 
 
 def _fit(cell: str) -> Markup:

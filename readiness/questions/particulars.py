@@ -9,6 +9,7 @@ that health and door codes stay at home.
 
 from __future__ import annotations
 
+from contextlib import suppress
 from dataclasses import dataclass
 from datetime import date, datetime
 from typing import TYPE_CHECKING
@@ -16,6 +17,8 @@ from typing import TYPE_CHECKING
 from readiness.facts.vocabulary import Gate, Order
 from readiness.gates.asked import asked_trip
 from readiness.job.instants import moment_of
+from readiness.job.quantity import QuantityError
+from readiness.job.temperatures import Temperature
 from readiness.schedule.outlook import late_end
 from readiness.site.parts import surface_square_feet
 from readiness.telling.depth_lines import depth_lines
@@ -27,6 +30,7 @@ if TYPE_CHECKING:
     from collections.abc import Iterable
 
     from readiness.job.quantities import Length
+    from readiness.job.quantity import Units
     from readiness.site.site import Thing
     from readiness.telling.case import Case, On
 
@@ -315,14 +319,23 @@ def _limits(case: Case, trip: str) -> Iterable[LimitPaper]:
             continue
         if not any(case.site.trip_of.get(surface) == trip for surface in requirement.surfaces):
             continue
+        units = case.site.job.units
         bounds = (
-            f"at least {requirement.at_least}" if requirement.at_least else "",
-            f"at most {requirement.at_most}" if requirement.at_most else "",
+            f"at least {_figure(requirement.at_least, units)}" if requirement.at_least else "",
+            f"at most {_figure(requirement.at_most, units)}" if requirement.at_most else "",
         )
         limit = ", ".join(bound for bound in bounds if bound)
         found[(requirement.title, requirement.reading.value, limit)] = None
     for title, reading, limit in found:
         yield LimitPaper(title, reading, limit)
+
+
+def _figure(text: str, units: Units) -> str:
+    """Return a limit in the units of the job, with what was written where that is another unit."""
+    with suppress(QuantityError):
+        told = Temperature.parse(text).in_units(units)
+        return told if told == text else f"{told} ({text})"
+    return text
 
 
 def _moved(case: Case) -> Iterable[MovedPaper]:

@@ -267,3 +267,16 @@ def test_a_few_words_stay_on_one_line_and_only_very_long_ones_are_broken(
     cell: str, kept: str
 ) -> None:
     assert str(_fit(cell)) == kept
+
+
+def test_a_telephone_number_is_not_broken_and_a_date_range_is_none() -> None:
+    page = paper_html(replace(paper_for(HOUSE, "owner"), sentence="Call 555-0101, or 1-2 of them."))
+    assert '<span class="short">555-0101</span>' in page
+    assert "1-2 of them" in page
+    assert '<span class="short">1-2' not in page
+
+
+def test_limits_are_told_in_the_units_of_the_job() -> None:
+    metric = Reader(page_of(SAMPLES["row-house-renovation"], "crew lead")).text
+    assert "at least 4.4 C (40 F)" in metric
+    assert "at least 40 F" in Reader(page_of(HOUSE, "crew lead")).text

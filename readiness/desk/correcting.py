@@ -56,4 +56,4 @@ def _check_may_correct(line: Line, name: str, writer: Writer, author: Writer) ->
     if line.data["by"] == author.name or line.data["writer"] == writer.file_name:
         return
     message = f"{name} is the word of {line.data['by']}"
-    raise NoteRefused(message, "write what you know without --replaces: both are shown")
+    raise NoteRefused(message, "write what you know as an entry of your own: both are shown")

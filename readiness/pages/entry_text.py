@@ -36,17 +36,26 @@ def entry_text(entry: AnyEntry, *, is_written: bool = True) -> str:
 
     One that is not written yet has no name.
     """
-    apart = {"number", "writer", "written", "role", "trade", "via", "replaces", "kind"}
-    known = ("how", "by", "seen")
+    proof = [_plain(name, value) for name in PROOF if (value := getattr(entry, name))]
+    name = f"; entry {name_of(entry)}" if is_written else ""
+    said = f"{about_text(entry)} ({', '.join(proof)}{name}"
+    return f"{said}, instead of {entry.replaces})" if entry.replaces else f"{said})"
+
+
+APART = frozenset({"number", "writer", "written", "role", "trade", "via", "replaces", "kind"})
+"""Fields that say how an entry came about."""
+PROOF = ("how", "by", "seen")
+"""Fields that say how something is known."""
+
+
+def about_text(entry: AnyEntry) -> str:
+    """Return what an entry is about: its kind and what it says, without by whom and when."""
     about = [
         _plain(name, getattr(entry, name))
         for name in type(entry).model_fields
-        if name not in apart.union(known) and getattr(entry, name) not in (None, "", ())
+        if name not in APART.union(PROOF) and getattr(entry, name) not in (None, "", ())
     ]
-    proof = [_plain(name, value) for name in known if (value := getattr(entry, name))]
-    name = f"; entry {name_of(entry)}" if is_written else ""
-    said = f"{entry.kind}: {', '.join(about)} ({', '.join(proof)}{name}"
-    return f"{said}, instead of {entry.replaces})" if entry.replaces else f"{said})"
+    return f"{entry.kind}: {', '.join(about)}" if about else entry.kind
 
 
 def _plain(name: str, value: object) -> str:

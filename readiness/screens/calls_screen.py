@@ -88,7 +88,7 @@ class CallsScreen(WritingScreen):
             yield Static(Content("they say:"), markup=False)
             for act in ANSWERS:
                 yield Press(f"{act.key} {act.name}", f"screen.{act.action}", f"press-{act.id}")
-        yield Field(id="lacks", select_on_focus=False)
+        yield Field("lacks")
 
     def on_mount(self) -> None:
         """Begin in the list."""

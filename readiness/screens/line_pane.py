@@ -61,7 +61,7 @@ class LinePane(Vertical):
 
     def compose(self) -> ComposeResult:
         """Yield field, what is understood, and words."""
-        yield LineField(id="line", placeholder="for example: done wiring kitchen")
+        yield LineField("line", "for example: done wiring kitchen")
         yield Static(id="line-form", markup=False)
         yield Static(id="line-reading", markup=False)
         yield EntriesPane("line-words")

@@ -51,6 +51,9 @@ SCREENS = (
     ScreenRow(
         "note", "3", "note", "What was seen, said or decided just now?", "note_screen:NoteScreen"
     ),
+    ScreenRow(
+        "diary", "4", "diary", "What was seen, said and decided so far?", "diary_screen:DiaryScreen"
+    ),
 )
 """In the order of their numbers."""
 

@@ -9,6 +9,8 @@ from __future__ import annotations
 import asyncio
 import sys
 from dataclasses import dataclass
+from pathlib import Path
+from tempfile import TemporaryDirectory
 from typing import TYPE_CHECKING
 
 from readiness.desk.desk import open_desk
@@ -17,11 +19,9 @@ from readiness.screens.asker import Asker
 from readiness.screens.screen_table import SCREENS, row_of
 from tests.conftest import ROOT
 from tests.screens.picture import picture, screen_text
-from tests.screens.small_job import TEXT, app_of, asker_of, near
+from tests.screens.small_job import TEXT, Said, app_of, asker_after, asker_of, near
 
 if TYPE_CHECKING:
-    from pathlib import Path
-
     from textual.pilot import Pilot
 
     from readiness.screens.app import JobApp
@@ -44,10 +44,17 @@ class Shot:
     sample: str = ""
     text: str = TEXT
     """Of the job, where no sample is shown."""
+    notes: tuple[Said, ...] = ()
+    """Written into its diary first, each after the one before."""
 
 
 def screen_shots(
-    id_: str, sample: str, keys: tuple[str, ...] = (), *, drawn: tuple[str, ...] | None = None
+    id_: str,
+    sample: str,
+    keys: tuple[str, ...] = (),
+    *,
+    drawn: tuple[str, ...] | None = None,
+    notes: tuple[Said, ...] = (),
 ) -> tuple[Shot, ...]:
     """Return the shots of one screen: in two sizes as text, and as pictures of a sample.
 
@@ -58,20 +65,17 @@ def screen_shots(
         sample: Whose pictures stand in the documentation.
         keys: Pressed once the screen is open.
         drawn: Pressed for the pictures, where that is something else.
+        notes: Written into the diary of the small job first; it is then drawn for the pictures too.
     """
     key = row_of(id_).key
-    texts = (
-        Shot(GOLDEN / f"{id_}-{w}x{h}.txt", (w, h), (key, *keys), text=near()) for w, h in SIZES
+    pressed = (key, *(keys if drawn is None else drawn))
+    texts = tuple(
+        Shot(GOLDEN / f"{id_}-{w}x{h}.txt", (w, h), (key, *keys), text=near(), notes=notes)
+        for w, h in SIZES
     )
-    pictures = (
-        Shot(
-            picture_file(id_, (w, h)),
-            (w, h),
-            (key, *(keys if drawn is None else drawn)),
-            theme,
-            sample,
-        )
-        for (w, h), theme in zip(SIZES, ("night", "daylight"), strict=True)
+    pictures = tuple(
+        Shot(picture_file(id_, size), size, pressed, theme, sample, near(), notes)
+        for size, theme in zip(SIZES, ("night", "daylight"), strict=True)
     )
     return (*texts, *pictures)
 
@@ -87,10 +91,20 @@ def picture_file(id_: str, size: tuple[int, int]) -> Path:
     return PICTURES / f"screen-{id_}-{size[0]}x{size[1]}.svg"
 
 
+DIARY = (
+    ("Orr, electrician", 'done wiring kitchen --seen "thu 7 may 15:20"'),
+    ("Ida Brand, contractor", 'reading moisture 21 % bath --seen "fri 8 may 07:10"'),
+    ("Ida Brand, contractor", "reading moisture 17 % bath --replaces last"),
+    ("Vail, plumber", 'promised drains "mon 11 may 06:30"'),
+    ("Ida Brand, contractor", 'remark "key is at number 7" --private'),
+)
+"""What two trades and the contractor wrote, a mistake of hers among it."""
+
 SHOTS = (
     *screen_shots("job", "two-storey-house"),
     *screen_shots("calls", "two-storey-house", ("down", "y"), drawn=("down", "down", "y")),
     *screen_shots("note", "two-storey-house", typed("done wi k"), drawn=typed("done rough-el ba")),
+    *screen_shots("diary", "", ("down", "down", "down", "c"), notes=DIARY),
     Shot(GOLDEN / "first-80x24.txt", (80, 24)),
     Shot(GOLDEN / "first-120x40.txt", (120, 40)),
     Shot(GOLDEN / "edges-80x24.txt", (80, 24), ("e",)),
@@ -100,16 +114,20 @@ SHOTS = (
 )
 
 
-def app_for(shot: Shot) -> JobApp:
-    """Return the app of a shot."""
+def asker_for(shot: Shot, folder: Path) -> Asker:
+    """Return the job of a shot; one with a diary is written into a folder."""
     if shot.sample:
-        return app_of(Asker(open_desk(ROOT / "sample_jobs" / shot.sample)), theme=shot.theme)
-    return app_of(asker_of(shot.text), theme=shot.theme)
+        return Asker(open_desk(ROOT / "sample_jobs" / shot.sample))
+    return asker_after(folder, shot.text, shot.notes) if shot.notes else asker_of(shot.text)
 
 
 async def taken(shot: Shot) -> str:
     """Return what a shot shows, as its file holds it."""
-    app = app_for(shot)
+    with TemporaryDirectory() as folder:
+        return await _taken(shot, app_of(asker_for(shot, Path(folder)), theme=shot.theme))
+
+
+async def _taken(shot: Shot, app: JobApp) -> str:
     async with app.run_test(size=shot.size) as pilot:
         await pilot.pause()
         for key in shot.keys:

@@ -77,3 +77,18 @@ def app_of(
     """Return the app of an open job."""
     question = asked or Asked()
     return JobApp(Session(asker, asker.ask(question), question, hint, WRITER), theme=theme)
+
+
+Said = tuple[str, str]
+"""Who says it, as `NAME, ROLE`, and the line as for `note`."""
+
+
+def asker_after(folder: Path, text: str, notes: tuple[Said, ...]) -> Asker:
+    """Return the asker of a job written into a folder, in whose diary lines were written."""
+    from readiness.desk.listening import wanted_of
+    from readiness.desk.proposing import proposed
+
+    asker = asker_in(folder, text)
+    for who, line in notes:
+        asker.write(asker.with_desk(lambda desk: proposed(desk, wanted_of(line), writer_of(who))))  # noqa: B023  called at once
+    return asker

@@ -30,11 +30,21 @@ def ways_text(answer: WaysAnswer, *, why: bool = False) -> str:
     for way in answer.ways:
         lines += _way(way, why=why)
     if not answer.ways:
-        for number, against in enumerate(answer.proof, 1):
-            lines += wrapped(against, WIDTH, INDENT, f"{number:>3}. ")
+        lines += _against(answer, why=why)
     for note in answer.notes:
         lines += wrapped(note, WIDTH, "  ", "")
     return "\n".join(lines) + "\n"
+
+
+def _against(answer: WaysAnswer, *, why: bool) -> Iterator[str]:
+    """Yield what stands against the day; `why` tells the whole proof where it is long."""
+    told = answer.proof if why else answer.in_short
+    if len(told) > 1:
+        yield f"No set of the {answer.offered} changes gets past all of this:"
+    for number, against in enumerate(told, 1):
+        yield from wrapped(against, WIDTH, INDENT, f"{number:>3}. ")
+    if told != answer.proof:
+        yield from wrapped(f"--why tells all {len(answer.proof)} steps of it.", WIDTH, "  ", "")
 
 
 def _way(way: WayLine, *, why: bool) -> Iterator[str]:

@@ -22,6 +22,7 @@ MOST_STEPS = 4
 """Steps of a chain that a proof tells."""
 
 MOST_PLACES = 3
+EARLY = "too early"
 UNTOUCHED = " Nothing on the list of changes touches that."
 
 
@@ -36,6 +37,38 @@ def proof_words(trying: Trying, cuts: Iterable[Cut]) -> tuple[str, ...]:
     return tuple(f"{_told_places(list(places))}{says}" for says, places in found.items())
 
 
+def short_words(trying: Trying, cuts: Iterable[Cut]) -> tuple[str, ...]:
+    """Return the proof with one sentence for each surface: what is left when the most is done.
+
+    The whole proof may come back to a surface, each time with other changes; whoever only wants to
+    know what stands against the day reads the last of it.
+    """
+    best: dict[str, Cut] = {}
+    for cut in cuts:
+        other = best.get(cut.refusal.surface)
+        if other is None or len(cut.attempt.chosen) >= len(other.attempt.chosen):
+            best[cut.refusal.surface] = cut
+    found: dict[str, list[str]] = {}
+    most: dict[str, int] = {}
+    for surface, cut in best.items():
+        says = _refused(cut, short=True) + (UNTOUCHED if cut.is_empty else "")
+        found.setdefault(says, []).append(
+            trying.outlook.site.places.name(surface) if surface else ""
+        )
+        most[says] = max(most.get(says, 0), len(cut.attempt.chosen))
+    return tuple(
+        f"{_told_places(places)}{_even_with(most[says], says)}" for says, places in found.items()
+    )
+
+
+def _even_with(count: int, says: str) -> str:
+    """Return a sentence with how many changes did not help."""
+    if not count or not says.startswith(EARLY):
+        return says
+    changes = "1 change" if count == 1 else f"{count} changes at once"
+    return says.replace(EARLY, f"{EARLY} even with {changes}", 1)
+
+
 def _told_places(places: list[str]) -> str:
     """Return the places that a sentence begins with; a few names, then how many more."""
     if places == [""]:
@@ -44,8 +77,8 @@ def _told_places(places: list[str]) -> str:
     return f"{', '.join(places[:MOST_PLACES])}{more}: "
 
 
-def _refused(cut: Cut) -> str:
-    """Return one refusal as a sentence, without its place."""
+def _refused(cut: Cut, *, short: bool = False) -> str:
+    """Return one refusal as a sentence, without its place; `short` leaves out the steps behind."""
     refusal, outlook = cut.refusal, cut.attempt.outlook
     if outlook is None:
         return "works would wait for each other if more surfaces were left to another trip."
@@ -69,7 +102,9 @@ def _refused(cut: Cut) -> str:
             f"only {who.name}{phone} can tell."
         )
     item = refusal.steps[0].task
-    behind = teller.chain(item)[1:][-MOST_STEPS:]
+    behind = [] if short else teller.chain(item)[1:][-MOST_STEPS:]
     ends = teller.told(outlook.forecast.finish[item])
-    says = f"too early, because {teller.task(item)} ends {ends}"
+    row = outlook.site.tasks[item]
+    what = row.title if short and row.place == refusal.surface else teller.task(item)
+    says = f"{EARLY}, because {what} ends {ends}"
     return says + (f", after {'; after '.join(behind)}." if behind else ".")

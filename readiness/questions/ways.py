@@ -16,7 +16,7 @@ from readiness.planning.change import ChangeKind, Offer
 from readiness.planning.listing import offer_of, priced_only
 from readiness.planning.listing_leaves import name_of_new_trip
 from readiness.planning.prices import Prices, told_cents
-from readiness.planning.proof_words import proof_words
+from readiness.planning.proof_words import proof_words, short_words
 from readiness.planning.search import Found, Search
 from readiness.planning.trying import Trying
 from readiness.planning.writing import lines_of
@@ -34,6 +34,10 @@ if TYPE_CHECKING:
     from readiness.job.origin import Origin
     from readiness.planning.change import Change, Charge
     from readiness.planning.trying import Attempt
+
+
+MOST_TOLD = 3
+"""A proof of more sentences is told in short, whole only with `--why`."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -95,7 +99,11 @@ class WaysAnswer:
     ways: tuple[WayLine, ...]
     """The best first."""
     proof: tuple[str, ...]
-    """Without a way: what stands against the day, as sentences."""
+    """Without a way: what stands against the day, as sentences; no set gets past all of them."""
+    in_short: tuple[str, ...]
+    """The same with one sentence for each surface: what is left when the most is done."""
+    offered: int
+    """How many changes the list has."""
     notes: tuple[str, ...]
     forecasts: int
     """How many sets of changes were forecast."""
@@ -133,8 +141,10 @@ def ways(
     known = Written(origin_of, case.site)
     lines = tuple(_way(case, trying, way, known) for way in found.ways)
     proof = proof_words(trying, found.proof)
+    in_short = short_words(trying, found.proof) if len(proof) > MOST_TOLD else proof
     if at_most is not None and lines:
         lines, proof = _within(at_most, lines)
+        in_short = proof
     lines = tuple(replace(line, number=number) for number, line in enumerate(lines, 1))
     verdict = base.verdicts.word.value if base.verdicts is not None else ""
     notes = _notes(case, trying, found)
@@ -143,7 +153,8 @@ def ways(
             _answer(case, asked, instant, verdict, (), (), notes, found.forecasts),
             sentence=_unfinished(case, asked, instant, found.forecasts),
         )
-    return _answer(case, asked, instant, verdict, proof, lines, notes, found.forecasts)
+    answer = _answer(case, asked, instant, verdict, proof, lines, notes, found.forecasts)
+    return replace(answer, in_short=in_short, offered=len(offer.changes))
 
 
 def _within(
@@ -237,6 +248,8 @@ def _answer(  # noqa: PLR0913, PLR0917  an answer is nothing but its fields
         sentence=sentence,
         ways=lines,
         proof=proof,
+        in_short=proof,
+        offered=0,
         notes=notes,
         forecasts=forecasts,
     )

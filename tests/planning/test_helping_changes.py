@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
+import re
 from datetime import date
 from pathlib import Path
 
 import pytest
 
 from readiness.desk.desk import desk_of
+from readiness.pages.ways_text import ways_text
 from readiness.questions.ways import WaysAnswer, ways
 
 HEAD = """
@@ -157,3 +159,25 @@ def test_each_price_and_each_change_names_its_line() -> None:
     way = asked(fast).ways[0]
     assert way.bill[0].origin == f"job.toml:{pipes} work.pipes.fast_costs"
     assert way.origins == (f"job.toml:{pipes} work.pipes",)
+
+
+LONG = PIPES.replace("44 h", "160 h").replace("takes", 'approval = "plumbing-approval", takes')
+
+
+def test_a_long_proof_is_told_in_short_and_whole_only_to_whoever_asks_why(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    """Each surface once, with how much of the list did not help it."""
+    monkeypatch.setattr("readiness.questions.ways.MOST_TOLD", 1)
+    found = asked(f"{OFFICE}[approvals]\nplumbing-approval = {{}}\n[work]\n{LONG}", day=8)
+    assert found.ways == ()
+    assert len(found.proof) > 1
+    told = " ".join(found.in_short)
+    assert told.count("Bath outer") == told.count("Kitchen outer") == 1
+    assert re.search(r"too early even with \d+ changes? ?(at once)?, because", told)
+    short = ways_text(found)
+    assert f"No set of the {found.offered} changes gets past all of this:" in short
+    assert f"--why tells all {len(found.proof)} steps" in short
+    whole = " ".join(ways_text(found, why=True).split())
+    assert "steps of it" not in whole
+    assert all(" ".join(step.split()) in whole for step in found.proof)

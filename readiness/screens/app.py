@@ -24,6 +24,7 @@ from readiness.screens.themes import NAMES, THEMES, next_name
 
 if TYPE_CHECKING:
     from collections.abc import Awaitable, Callable, Iterable
+    from datetime import date
 
     from textual.screen import Screen
 
@@ -115,6 +116,11 @@ class JobApp(App[None]):
         """Ask about another day."""
         session = self.session
         session.asked = session.asked.moved(days, session.answered.answer.instants.on)
+        self.ask()
+
+    def ask_on(self, day: date) -> None:
+        """Ask about a day."""
+        self.session.asked = Asked(day, self.session.asked.gate)
         self.ask()
 
     def ask_booked(self) -> None:

@@ -37,6 +37,12 @@ class EntriesPane(OptionList):
         at = self.highlighted
         return self.entries[at].id if at is not None and at < len(self.entries) else ""
 
+    def go_to(self, id_: str) -> None:
+        """Put the cursor on an entry, if it is there."""
+        ids = [entry.id for entry in self.entries]
+        if id_ in ids:
+            self.highlighted = ids.index(id_)
+
     def show(self, entries: Iterable[Entry]) -> None:
         """Show other entries."""
         id_, at = self.at, self.highlighted or 0

@@ -84,6 +84,8 @@ class QuestionScreen(Screen[None]):
         super().__init__()
         self.session = session
         self._run = 0
+        self._told_progress = False
+        """The notice says how far the question is."""
         self._found_for: tuple[object, ...] | None = None
         self._worker: Worker[None] | None = None
 
@@ -121,12 +123,13 @@ class QuestionScreen(Screen[None]):
     def show_answer(self) -> None:
         """Show the shared answer, and ask the screen's own question anew if it is another one."""
         self.query_one(Head).show(self.session.answered)
-        asked = self._asked_for()
+        asked = self.question()
         if asked != self._found_for:
             self._found_for = asked
             self.find()
 
-    def _asked_for(self) -> tuple[object, ...]:
+    def question(self) -> tuple[object, ...]:
+        """Return what tells one asking from another: where it is the same, nothing is asked."""
         session = self.session
         day = session.asked if self.FOLLOWS_DAY else None
         moment = session.answered.answer.instants.as_of if self.FOLLOWS_CLOCK else None
@@ -169,11 +172,15 @@ class QuestionScreen(Screen[None]):
     def _take_found(self, event: Found) -> None:
         if event.run == self._run:
             self._worker = None
+            if self._told_progress:
+                self.tell("")
+            self._told_progress = False
             self.show_found(event.found)
 
     @on(Progressed)
     def _take_progress(self, event: Progressed) -> None:
         if event.run == self._run:
+            self._told_progress = True
             self.tell(event.says)
 
     @on(Worker.StateChanged)

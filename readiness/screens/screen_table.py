@@ -54,6 +54,7 @@ SCREENS = (
     ScreenRow(
         "diary", "4", "diary", "What was seen, said and decided so far?", "diary_screen:DiaryScreen"
     ),
+    ScreenRow("when", "5", "when", "On which days may the rig come?", "when_screen:WhenScreen"),
 )
 """In the order of their numbers."""
 

@@ -105,6 +105,7 @@ SHOTS = (
     *screen_shots("calls", "two-storey-house", ("down", "y"), drawn=("down", "down", "y")),
     *screen_shots("note", "two-storey-house", typed("done wi k"), drawn=typed("done rough-el ba")),
     *screen_shots("diary", "", ("down", "down", "down", "c"), notes=DIARY),
+    *screen_shots("when", "garden-room-addition"),
     Shot(GOLDEN / "first-80x24.txt", (80, 24)),
     Shot(GOLDEN / "first-120x40.txt", (120, 40)),
     Shot(GOLDEN / "edges-80x24.txt", (80, 24), ("e",)),

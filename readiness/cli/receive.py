@@ -73,7 +73,7 @@ def command(  # noqa: PLR0913, PLR0917  one parameter per option
     for name, content in texts:
         if is_spreadsheet(name, content) or is_calendar(content):
             take = take_spreadsheet if is_spreadsheet(name, content) else take_calendar
-            desk, code = take(desk, Taking(name, content, author, taker, show, yes))
+            desk, code = take(desk, Taking(name, content, author, taker, show, yes, how or ""))
             codes.append(code)
             continue
         text = text_of_bytes(content)

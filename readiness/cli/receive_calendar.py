@@ -30,6 +30,8 @@ class Taking:
     taker: Writer
     show: bool
     yes: bool
+    how: str = ""
+    """How it is known, where the file itself does not say."""
 
 
 def is_calendar(content: bytes) -> bool:

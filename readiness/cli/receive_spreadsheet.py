@@ -25,17 +25,22 @@ def is_spreadsheet(name: str, content: bytes) -> bool:
 
 def take_spreadsheet(desk: Desk, taking: Taking) -> tuple[Desk, Exit]:
     """Show what a spreadsheet would change, and write it if that is wanted."""
+    from readiness.desk.difference import changed
     from readiness.desk.spreadsheets import heard_spreadsheet
     from readiness.job.problems import JobFileError
 
     try:
-        heard = heard_spreadsheet(desk, taking.name, taking.content, (taking.author, taking.taker))
+        who = (taking.author, taking.taker)
+        heard = heard_spreadsheet(desk, (taking.name, taking.content), who, taking.how)
     except JobFileError as error:
         click.echo(str(error), err=True)
         click.echo(f"{taking.name}: nothing of it was written", err=True)
         return desk, Exit.INPUT
-    _show(taking.name, heard)
+    _show(taking, heard)
     count = len(heard.draft)
+    if count and not taking.yes:
+        for line in changed(desk, heard.draft.desk):
+            click.echo(line)
     if taking.show or not count:
         return desk, Exit.YES
     entries = "1 entry" if count == 1 else f"{count} entries"
@@ -47,16 +52,18 @@ def take_spreadsheet(desk: Desk, taking: Taking) -> tuple[Desk, Exit]:
     return after, Exit.YES
 
 
-def _show(name: str, heard: HeardSpreadsheet) -> None:
+def _show(taking: Taking, heard: HeardSpreadsheet) -> None:
+    name = taking.name
     for remark in heard.remarks:
         click.echo(f"{name}: {remark}", err=True)
     for change in heard.compared.changes:
-        click.echo(f"{name}:{change.row}: {change.title}: {'; '.join(change.says)}{_said(change)}")
+        told = "; ".join(change.says) + _said(change, taking.how)
+        click.echo(f"{name}:{change.row}: {change.title}: {told}")
     if not heard.compared.changes:
         click.echo(f"{name}: nothing in it differs from the job")
 
 
-def _said(change: Change) -> str:
+def _said(change: Change, how: str) -> str:
     """Return what kind of word it is, where that decides how much it counts."""
     told = []
     for entry in change.entries:
@@ -65,7 +72,7 @@ def _said(change: Change) -> str:
         elif entry["kind"] == "confirmed":
             told.append("confirmed")
         else:
-            told.append("said")
+            told.append(how or "said")
     by = f" by {change.author}" if change.author else ""
     return f" ({', '.join(told)}{by})"
 

@@ -97,19 +97,20 @@ def _stamp(desk: Desk, rows: tuple[Row, ...]) -> Stamp:
 
 
 def heard_spreadsheet(
-    desk: Desk, name: str, content: bytes, who: tuple[Writer, Writer]
+    desk: Desk, file: tuple[str, bytes], who: tuple[Writer, Writer], how: str = ""
 ) -> HeardSpreadsheet:
     """Return what a spreadsheet that came back would change.
 
     Args:
         desk: The open job.
-        name: What problems call the file.
-        content: What it holds.
+        file: What problems call the file, and what it holds.
         who: Whose word it is where no cell says so, and in whose file of the diary it will stand.
+        how: How it is known; else it was said.
 
     Raises:
         JobFileError: It can't be read, or rows of it can't be taken; all problems at once.
     """
+    name, content = file
     now = {row.about.id: row for row in rows_of(desk)}
     with time_limit(name, LONGEST_READING_SECONDS):
         reading = _reading(name, content, now)
@@ -124,7 +125,7 @@ def heard_spreadsheet(
     )
     found = compared(reading, comparing)
     problems = list(found.problems)
-    draft = _drafted(desk, found, who, (name, problems))
+    draft = _drafted(Draft(desk, who[1], BY_SPREADSHEET), found, (who[0], how), (name, problems))
     if problems:
         raise JobFileError(problems)
     missing = missing_from(reading, now)
@@ -146,21 +147,17 @@ def _reading(name: str, content: bytes, now: Mapping[str, Row]) -> Reading:
 
 
 def _drafted(
-    desk: Desk,
-    found: Compared,
-    who: tuple[Writer, Writer],
-    told_to: tuple[str, list[Problem]],
+    draft: Draft, found: Compared, said: tuple[Writer, str], told_to: tuple[str, list[Problem]]
 ) -> Draft:
-    """Return the entries as a draft; what may not be written is told by row."""
-    author, writer = who
+    """Return the draft with the entries in it; what may not be written is told by row."""
+    author, how = said
     name, problems = told_to
-    draft = Draft(desk, writer, BY_SPREADSHEET)
     for change in found.changes:
         try:
             says = writer_of(change.author) if change.author else author
             for fields in change.entries:
                 seen = change.seen if fields["kind"] not in {"dated", "confirmed"} else None
-                draft.add(Statement(dict(fields), says, seen))
+                draft.add(Statement(dict(fields), says, seen, how))
         except NoteRefused as error:
             problems.append(row_problem(name, change.row, "", error.what, error.hint))
     return draft

@@ -604,3 +604,20 @@ def test_signs_in_a_cell_do_nothing_to_the_terminal(job: Path, sign: str) -> Non
     assert all(one.isprintable() or one == "\n" for one in ran.out + ran.err)
     assert max(map(len, (ran.out + ran.err).splitlines())) < 500
     assert diary_of(job) == {}
+
+
+def test_what_the_verdicts_would_be_is_shown_before_anybody_says_yes(job: Path) -> None:
+    table = Table(job).put("wires", first="2026-05-12", last="2026-05-12")
+    table.save()
+    ran = table.receive("--show")
+    assert "verdict: ..> too late -> >.< crossed: The first trip" in ran.out
+    assert diary_of(job) == {}
+
+
+def test_how_it_is_known_is_that_of_the_call(job: Path) -> None:
+    table = Table(job).put("boxes", seen="done")
+    table.save()
+    ran = table.receive("--yes", "--how", "seen", "--from", "Kim Bao, electrician")
+    assert "seen empty -> done (seen)" in ran.out
+    (entry,) = [entry for entry in entries(job) if entry["kind"] == "done"]
+    assert (entry["how"], entry["by"], entry["via"]) == ("seen", "Kim Bao", "by spreadsheet")

@@ -6,7 +6,7 @@ and then every file whole or none.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
@@ -86,17 +86,20 @@ def command(job: Path, as_of: str | None, **words: Any) -> int:  # noqa: ANN401 
 
 def _batch(desk: Desk, asked: Asked) -> Batch:
     from readiness.desk.mailing import addresses_of
+    from readiness.desk.private import PrivateWords
     from readiness.desk.sending import state_of
     from readiness.questions.letters import batch
 
     state = state_of(desk, asked.folder)
-    return batch(
-        desk.case(),
+    case = desk.case()
+    found = batch(
+        case,
         state,
         every_move=asked.every_move,
         links=not asked.no_links,
         addresses=addresses_of(desk) if asked.mails else None,
     )
+    return replace(found, answer=PrivateWords(case, state).without(found.answer))
 
 
 def _sent(desk: Desk, asked: Asked) -> LettersAnswer:
@@ -163,10 +166,12 @@ def _told(desk: Desk, answer: LettersAnswer, asked: Asked) -> str:
     from readiness.pages.as_json import answer_json
 
     if asked.as_text and not asked.since_last:
+        from readiness.desk.private import PrivateWords
         from readiness.pages.texts_text import texts_text
         from readiness.questions.texts import texts
 
-        told = texts(desk.case())
+        case = desk.case()
+        told = PrivateWords(case).without(texts(case))
         return answer_json(told) if asked.as_json else texts_text(told)
     if asked.as_json:
         return answer_json(answer)
@@ -190,10 +195,12 @@ def calendars_of(answer: LettersAnswer) -> dict[str, bytes]:
 
 
 def _texts(desk: Desk) -> dict[str, bytes]:
+    from readiness.desk.private import PrivateWords
     from readiness.pages.texts_text import text_files
     from readiness.questions.texts import texts
 
-    return text_files(texts(desk.case()))
+    case = desk.case()
+    return text_files(PrivateWords(case).without(texts(case)))
 
 
 def _write(folder: Path, files: dict[str, bytes]) -> None:

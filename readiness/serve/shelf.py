@@ -15,6 +15,7 @@ from typing import TYPE_CHECKING
 
 from readiness.desk.keeping import pictures_of
 from readiness.desk.papers import answers_of
+from readiness.desk.private import PrivateWords
 from readiness.desk.sending import state_of
 from readiness.exchange.calendar_file import calendar_bytes
 from readiness.job.problems import JobFileError
@@ -194,6 +195,7 @@ class Shelf:
     def _letters(self, desk: Desk, minute: int) -> LettersAnswer:
         """Return what everybody is told, and keep the moment at which news was first seen."""
         case, state = desk.case(minute), state_of(desk)
+        clean = PrivateWords(case, state).without
         found = batch(case, state, links=self.links)
         seen = {
             new.uid: before
@@ -206,9 +208,9 @@ class Shelf:
             entries = {**state.entries, **seen}
             again = batch(case, replace(state, entries=entries, clashes=clashes), links=self.links)
             self._noticed = {new.uid: new for new in found.new} | seen
-            return again.answer
+            return clean(again.answer)
         self._noticed = {new.uid: new for new in found.new}
-        return found.answer
+        return clean(found.answer)
 
 
 def _content(entry: SentEntry) -> tuple[object, ...]:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 import shutil
 from email import message_from_bytes, policy
 from email.message import EmailMessage
@@ -225,3 +226,41 @@ def test_what_falls_away_is_cancelled_where_it_was_mailed(job: Path) -> None:
     send(job, "--mail", at="2026-05-04 09:00")
     assert numbers(job) == [("CANCEL", "bao@bao.example.com", 1)]
     assert "STATUS" in event_in(mails(job)["electrician-cable.eml"])
+
+
+PRIVATE = {
+    'address = "14 Alder Street"': 'address = "14 Alder Street, door code 4411"',
+    'name = "Reed Plumbing"': 'name = "Reed: has asthma"',
+    'title = "Pull cable"': 'title = "Pull cable for $900"',
+}
+
+
+def test_nothing_that_looks_private_leaves_the_house(job: Path) -> None:
+    """Health, a way through a door and money, wherever people wrote them; not in what is sent."""
+    for old, new in PRIVATE.items():
+        edit(job, old, new)
+    ran = send(job, "--mail", "--text")
+    note(
+        job,
+        "slip",
+        "cable",
+        "1 working day",
+        "--cause",
+        "the owner is pregnant",
+        at="2026-05-04 08:00",
+    )
+    ran_again = send(job, "--mail", "--text", "--since-last", at="2026-05-04 09:00")
+    edit(job, "Pull cable for $900", "Pull cable")
+    note(job, "struck", "cable", at="2026-05-04 10:00")
+    send(job, "--mail", at="2026-05-04 11:00")
+    told = ran.out + ran_again.out
+    written = [path for path in (job / "out").rglob("*") if path.is_file()]
+    assert {path.suffix for path in written} == {".ics", ".eml", ".txt"}
+    for path in written:
+        content = path.read_bytes()
+        if path.suffix == ".eml":
+            content += calendar_in(mails(job)[path.name])
+        told += content.decode().replace("\r\n ", "")
+    assert re.findall(r"4411|asthma|\$900|pregnant", told) == []
+    assert "14 Alder Street\\, (call for this)" in told, "the street is told all the same"
+    assert "moves from Wed 6 to Thu 7: (call for this)" in " ".join(told.split())

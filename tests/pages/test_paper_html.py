@@ -12,7 +12,7 @@ import pytest
 from click.testing import CliRunner
 
 from readiness.cli.main import readiness
-from readiness.desk.papers import LEFT_OUT
+from readiness.desk.private import LEFT_OUT
 from readiness.pages.paper_html import _fit, paper_html
 from tests.conftest import ROOT
 from tests.golden.small_job import SMALL_JOB

@@ -47,6 +47,15 @@ def test_another_job_file_is_another_calendar_and_another_page(server: Server) -
     assert b"8b Brindle Street" in after.body
 
 
+def test_what_looks_private_is_in_no_feed(server: Server) -> None:
+    token = server.share("plumber")
+    change(server, "8 Brindle Street, Ferrow", "8 Brindle Street, door code 4411, Ferrow")
+    server.start()
+    body = server.get(f"/{token}.ics").body.replace(b"\r\n ", b"")
+    assert b"4411" not in body
+    assert b"LOCATION:8 Brindle Street\\, Ferrow" in body
+
+
 def test_a_line_in_the_diary_shows_too(server: Server) -> None:
     """The first one, which makes the folder, and one behind it in the same file."""
     token = server.share("crew lead")

@@ -13,7 +13,7 @@ import click
 
 from readiness.cli.asking import as_of_option, asked_on, on_option, opened
 from readiness.cli.main import Exit
-from readiness.cli.writer import asked_writer, writer_option
+from readiness.cli.writer import asked_writer, settings_file, settings_table, writer_option
 from readiness.desk.desk import desk_of
 from readiness.desk.files import JOB_FILE
 
@@ -74,6 +74,24 @@ def _print(case: Case, on: On) -> int:
     return int(Exit.YES if answer.is_yes else Exit.NO)
 
 
+def chosen_keys() -> dict[str, str]:
+    """Return the keys that the settings choose instead of ours, by id.
+
+    Raises:
+        click.UsageError: They can't be used; all problems at once.
+    """
+    chosen = settings_table("keys", 'booked-day = "z"')
+    if not chosen:
+        return {}
+    from readiness.screens.key_map import KeyMapError, key_map_of
+
+    try:
+        return key_map_of(chosen)
+    except KeyMapError as error:
+        told = "\n".join(f"{settings_file()}: {problem}" for problem in error.problems)
+        raise click.UsageError(told) from None
+
+
 def _show(desk: Desk, on: On, theme: str, who: Writer, *, is_starter: bool) -> int:
     from readiness.screens.app import HINT, JobApp
     from readiness.screens.asker import Asked, Asker
@@ -81,6 +99,7 @@ def _show(desk: Desk, on: On, theme: str, who: Writer, *, is_starter: bool) -> i
 
     asker, asked = Asker(desk, is_on_disk=not is_starter), Asked(on)
     hint = HINT if is_starter else ""
-    app = JobApp(Session(asker, asker.ask(asked), asked, hint, who), theme=theme)
+    session = Session(asker, asker.ask(asked), asked, hint, who, chosen_keys())
+    app = JobApp(session, theme=theme)
     app.run()
     return int(app.return_code or Exit.YES)

@@ -72,16 +72,36 @@ def setting(key: str, example: str) -> str:
     Raises:
         click.UsageError: The settings can't be read, or it is no text.
     """
+    value = _settings().get(key, "")
+    if not isinstance(value, str):
+        message = f'{settings_file()}: {key} is no text; write it like: {key} = "{example}"'
+        raise click.UsageError(message)
+    return value
+
+
+def settings_table(key: str, example: str) -> dict[str, object]:
+    """Return a table of the settings file, empty if it is not there.
+
+    Args:
+        key: Its key.
+        example: What may stand in it, for whoever wrote something else.
+
+    Raises:
+        click.UsageError: The settings can't be read, or it is no table.
+    """
+    value = _settings().get(key, {})
+    if not isinstance(value, dict):
+        message = f"{settings_file()}: {key} is no table; write it like: [{key}] and {example}"
+        raise click.UsageError(message)
+    return value
+
+
+def _settings() -> dict[str, object]:
     file = settings_file()
     if not file.is_file():
-        return ""
+        return {}
     try:
-        settings = tomllib.loads(file.read_text("utf-8"))
+        return tomllib.loads(file.read_text("utf-8"))
     except (OSError, ValueError) as error:
         message = f"{file}: the settings can't be read ({error})"
         raise click.UsageError(message) from None
-    value = settings.get(key, "")
-    if not isinstance(value, str):
-        message = f'{file}: {key} is no text; write it like: {key} = "{example}"'
-        raise click.UsageError(message)
-    return value

@@ -189,6 +189,8 @@ _PAGE_HEAD = (
     "",
     "These are the keys that `readiness open` adds to what the terminal gives.",
     "The id stays the same when a key changes.",
+    "Another key is chosen in `~/.config/readiness/settings.toml`, in a table `[keys]` with a line",
+    'such as `booked-day = "z"` for each; two keys that clash are told before the screen opens.',
     "A letter means the same on every screen where it stands in the first table; the keys of a",
     "single screen follow below.",
     "",

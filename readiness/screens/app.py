@@ -61,6 +61,7 @@ class JobApp(App[None]):
         for known in THEMES:
             self.register_theme(known)
         self.theme = theme
+        self.set_keymap(dict(session.keys))
 
     def get_default_screen(self) -> Screen[None]:
         """Return the screen of the job; it lies under all others."""

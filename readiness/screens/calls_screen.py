@@ -21,6 +21,7 @@ from readiness.screens.call_entries import call_entries
 from readiness.screens.entries_pane import EntriesPane
 from readiness.screens.field import Field
 from readiness.screens.head import Press
+from readiness.screens.key_map import told_acts
 from readiness.screens.writing_screen import WritingScreen
 
 if TYPE_CHECKING:
@@ -86,7 +87,7 @@ class CallsScreen(WritingScreen):
         yield EntriesPane("calls")
         with Horizontal(id="answers"):
             yield Static(Content("they say:"), markup=False)
-            for act in ANSWERS:
+            for act in told_acts(ANSWERS, self.session.keys):
                 yield Press(f"{act.key} {act.name}", f"screen.{act.action}", f"press-{act.id}")
         yield Field("lacks")
 

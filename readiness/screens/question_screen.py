@@ -22,6 +22,7 @@ from textual.worker import Worker, WorkerState, get_current_worker
 from readiness.screens.actions import BACK, on_every_screen
 from readiness.screens.head import Head
 from readiness.screens.help_screen import HelpScreen
+from readiness.screens.key_map import told_acts
 from readiness.screens.messages import Found, Progressed
 from readiness.screens.screen_table import JOB
 from readiness.screens.screens_list import ScreensList
@@ -229,7 +230,9 @@ class QuestionScreen(Screen[None]):
     async def action_help(self) -> None:
         """Tell about the focused pane."""
         told = getattr(self.focused, "HELP", self.HELP)
-        await self.app.push_screen(HelpScreen(str(told), self.ACTS), self._do)
+        await self.app.push_screen(
+            HelpScreen(str(told), told_acts(self.ACTS, self.session.keys)), self._do
+        )
 
     async def _do(self, action: str | None) -> None:
         if action:
@@ -237,7 +240,7 @@ class QuestionScreen(Screen[None]):
 
     async def action_screens(self) -> None:
         """Show the list of screens."""
-        await self.app.push_screen(ScreensList(self.ID), self._go)
+        await self.app.push_screen(ScreensList(self.ID, self.session.keys), self._go)
 
     def _go(self, id_: str | None) -> None:
         if id_:

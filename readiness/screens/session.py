@@ -12,6 +12,8 @@ from typing import TYPE_CHECKING
 from readiness.desk.statement import Writer
 
 if TYPE_CHECKING:
+    from collections.abc import Mapping
+
     from readiness.screens.asker import Answered, Asked, Asker
 
 
@@ -26,6 +28,8 @@ class Session:
     """Said under the head until something else has to be said."""
     writer: Writer = field(default_factory=lambda: Writer("nobody", None))
     """Who writes into the diary."""
+    keys: Mapping[str, str] = field(default_factory=dict)
+    """Keys that were chosen instead of ours, by the id of what they do."""
     reading: int = 0
     """Rises whenever the files were read anew or written."""
     asking: int = 0

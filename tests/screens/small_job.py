@@ -6,12 +6,16 @@ Invariant: its clock stands, so that every screen of it is the same every time.
 from __future__ import annotations
 
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 from readiness.desk.desk import desk_of
 from readiness.desk.statement import writer_of
 from readiness.screens.app import JobApp
 from readiness.screens.asker import Asked, Asker
 from readiness.screens.session import Session
+
+if TYPE_CHECKING:
+    from collections.abc import Mapping
 
 WRITER = writer_of("Ida Brand, contractor")
 
@@ -72,11 +76,17 @@ def asker_in(folder: Path, text: str = TEXT) -> Asker:
 
 
 def app_of(
-    asker: Asker, *, theme: str = "night", hint: str = "", asked: Asked | None = None
+    asker: Asker,
+    *,
+    theme: str = "night",
+    hint: str = "",
+    asked: Asked | None = None,
+    keys: Mapping[str, str] | None = None,
 ) -> JobApp:
     """Return the app of an open job."""
     question = asked or Asked()
-    return JobApp(Session(asker, asker.ask(question), question, hint, WRITER), theme=theme)
+    session = Session(asker, asker.ask(question), question, hint, WRITER, keys or {})
+    return JobApp(session, theme=theme)
 
 
 Said = tuple[str, str]

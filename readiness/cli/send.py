@@ -134,13 +134,14 @@ def _sent(desk: Desk, asked: Asked) -> LettersAnswer:
 
 
 def _notices(desk: Desk, batch: Batch, state: SentState, asked: Asked) -> tuple[Notice, ...]:
-    """Return the mails that are due; who has no mail address is told."""
+    """Return the mails that are due; whoever has no address is told, a rig through its crew."""
     from readiness.desk.mailing import addresses_of
     from readiness.telling.notices import Post
+    from readiness.telling.teller import RIG
 
     addresses = addresses_of(desk)
     for letter in batch.answer.letters[:-1]:
-        if letter.who.id not in addresses:
+        if letter.who.id not in addresses and letter.who.trade != RIG:
             click.echo(f"no mail address: {letter.who.name} ({letter.file})", err=True)
     return batch.notices(state, Post(addresses, asked.every_move))
 

@@ -31,6 +31,10 @@ STATED = frozenset({TaskKind.RELEASE, TaskKind.CHECK})
 """Kinds of task that are told as what must be true, because nobody works on them."""
 
 
+RIG = "rig"
+"""What a rig does, in words."""
+
+
 @dataclass(frozen=True, slots=True)
 class Who:
     """Somebody to call."""
@@ -115,7 +119,7 @@ class Teller:
         rig = next((row.rig for row in job.trips.values() if rig_id(row) == name), None)
         if rig is not None:
             crew = self.who("spray")
-            return Who(name, f"{crew.name}, rig {rig}", crew.phone, "rig")
+            return Who(name, f"{crew.name}, rig {rig}", crew.phone, RIG)
         if name == "contractor":
             return Who(name, job.site.contact or "the contractor", job.site.phone, "contractor")
         return Who(name, self._trade(name), "", self._trade(name))

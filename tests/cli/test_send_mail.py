@@ -264,3 +264,11 @@ def test_nothing_that_looks_private_leaves_the_house(job: Path) -> None:
     assert re.findall(r"4411|asthma|\$900|pregnant", told) == []
     assert "14 Alder Street\\, (call for this)" in told, "the street is told all the same"
     assert "moves from Wed 6 to Thu 7: (call for this)" in " ".join(told.split())
+
+
+def test_a_rig_is_reached_through_its_crew(job: Path) -> None:
+    edit(job, "[trips.first]", '[trips.first]\nrig = "2"')
+    ran = send(job, "--mail")
+    assert (job / "out" / "rig-2.ics").exists()
+    assert "no mail address: Pell Foam (spray.ics)" in ran.err
+    assert "rig-2.ics" not in ran.err

@@ -80,10 +80,11 @@ async def test_the_chosen_key_does_it_and_is_shown_everywhere() -> None:
         assert isinstance(screen, CallsScreen)
         await press(pilot, "down")
         assert "they say:  j yes  n no" in screen_text(app)
-        await press(pilot, "y")
-        assert not screen.is_proposing
-        await press(pilot, "j")
-        assert screen.is_proposing
+        proposing = []
+        for key in ("y", "j"):
+            await press(pilot, key)
+            proposing.append(screen.is_proposing)
+        assert proposing == [False, True]
         await press(pilot, "escape", "f1")
         assert "j              yes" in screen_text(app)
 

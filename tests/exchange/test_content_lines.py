@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import zoneinfo
 from dataclasses import replace
 
 import icalendar
@@ -64,3 +65,13 @@ def test_the_library_writes_a_file_of_ours_as_it_is(zone: str) -> None:
     content = file_of(replace(one, ties=(tie,)), replace(two, title=title, ties=(back,)), zone=zone)
     icalendar.use_zoneinfo()  # type: ignore[no-untyped-call]
     assert icalendar.Calendar.from_ical(content).to_ical(sorted=True) == content
+
+
+@pytest.mark.long
+def test_the_library_writes_every_zone_of_ours_as_it_is() -> None:
+    icalendar.use_zoneinfo()  # type: ignore[no-untyped-call]
+    zones = sorted(zoneinfo.available_timezones() - {"localtime", "posixrules", "Factory"})
+    files = {zone: file_of(entry(zone=zone), zone=zone) for zone in zones}
+    read = {zone: icalendar.Calendar.from_ical(content) for zone, content in files.items()}
+    assert len(zones) > 500
+    assert [zone for zone in zones if read[zone].to_ical(sorted=True) != files[zone]] == []

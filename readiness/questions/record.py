@@ -199,9 +199,8 @@ def _sentence(
     if open_ones:
         return f"{len(open_ones)} of {len(surfaces)} sprayed surfaces have not passed yet."
     if missing:
-        return (
-            f"All {len(surfaces)} sprayed surfaces have passed; {len(missing)} things are missing."
-        )
+        things = "1 thing is" if len(missing) == 1 else f"{len(missing)} things are"
+        return f"All {len(surfaces)} sprayed surfaces have passed; {things} missing."
     return f"All {len(surfaces)} sprayed surfaces have passed."
 
 

@@ -1,4 +1,4 @@
-"""What the asking commands share: the job, the two instants, the form of the answer.
+"""What the asking commands share: the job and the two instants.
 
 Invariant: words with two readings are refused with both, and what was understood is in the answer.
 """
@@ -17,19 +17,6 @@ from readiness.job.written import MisreadError
 
 if TYPE_CHECKING:
     from readiness.telling.case import Case, On
-
-job_argument = click.argument("job", type=click.Path(path_type=Path))
-as_of_option = click.option(
-    "--as-of", "as_of", metavar="WHEN", help="What was known then, e.g. '2026-05-04 06:30'."
-)
-clock_option = click.option(
-    "--as-of", "as_of", metavar="WHEN", help="Where the clock stands, for scripts; else now."
-)
-on_option = click.option(
-    "--on", "on", metavar="WHEN", help="Asked about: a date or plain words such as 'thursday'."
-)
-json_option = click.option("--json", "as_json", is_flag=True, help="One JSON object.")
-why_option = click.option("--why", is_flag=True, help="Tell the source of every line.")
 
 
 def open_case(job: Path, as_of: str | None) -> tuple[Desk, Case]:

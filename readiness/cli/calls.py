@@ -10,8 +10,9 @@ from typing import TYPE_CHECKING
 
 import click
 
-from readiness.cli.asking import as_of_option, json_option, open_case
+from readiness.cli.asking import open_case
 from readiness.cli.main import Exit
+from readiness.cli.options import as_of_option, json_option
 
 if TYPE_CHECKING:
     from readiness.telling.case import Case

@@ -10,16 +10,9 @@ from typing import TYPE_CHECKING
 
 import click
 
-from readiness.cli.asking import (
-    as_of_option,
-    asked_on,
-    job_argument,
-    json_option,
-    on_option,
-    open_case,
-    why_option,
-)
+from readiness.cli.asking import asked_on, open_case
 from readiness.cli.main import Exit
+from readiness.cli.options import as_of_option, job_argument, json_option, on_option, why_option
 from readiness.facts.vocabulary import Gate
 
 if TYPE_CHECKING:

@@ -16,8 +16,8 @@ from zoneinfo import ZoneInfo
 
 import click
 
-from readiness.cli.asking import as_of_option
 from readiness.cli.main import Exit
+from readiness.cli.options import as_of_option
 from readiness.starters import CARD, STARTERS, starter_text
 
 KINDS = tuple(kind for kind in STARTERS if kind != CARD)

@@ -10,10 +10,11 @@ from pathlib import Path
 import click
 from click.shell_completion import CompletionItem
 
-from readiness.cli.asking import clock_option, job_argument, json_option, opened
+from readiness.cli.asking import opened
 from readiness.cli.completing import complete_line, line_options
 from readiness.cli.main import Exit
-from readiness.cli.writer import asked_writer, writer_option
+from readiness.cli.options import clock_option, job_argument, json_option, writer_option
+from readiness.cli.writer import asked_writer
 from readiness.facts.vocabulary import Rung
 
 

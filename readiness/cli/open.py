@@ -11,9 +11,11 @@ from typing import TYPE_CHECKING
 
 import click
 
-from readiness.cli.asking import as_of_option, asked_on, on_option, opened
+from readiness.cli.asking import asked_on, opened
 from readiness.cli.main import Exit
-from readiness.cli.writer import asked_writer, settings_file, settings_table, writer_option
+from readiness.cli.options import as_of_option, on_option, writer_option
+from readiness.cli.settings import settings_file, settings_table
+from readiness.cli.writer import asked_writer
 from readiness.desk.desk import desk_of
 from readiness.desk.files import JOB_FILE
 

@@ -10,8 +10,9 @@ from typing import TYPE_CHECKING
 
 import click
 
-from readiness.cli.asking import as_of_option, asked_on, job_argument, on_option, open_case
+from readiness.cli.asking import asked_on, open_case
 from readiness.cli.main import Exit
+from readiness.cli.options import as_of_option, job_argument, on_option
 
 if TYPE_CHECKING:
     from readiness.pages.form import Form

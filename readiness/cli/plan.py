@@ -10,9 +10,9 @@ from pathlib import Path
 import click
 
 from readiness.cli.applying import apply_lines
-from readiness.cli.asking import as_of_option, job_argument, json_option, open_case, why_option
+from readiness.cli.asking import open_case
 from readiness.cli.main import Exit
-from readiness.cli.writer import writer_option
+from readiness.cli.options import as_of_option, job_argument, json_option, why_option, writer_option
 
 
 @click.command("plan")

@@ -12,9 +12,10 @@ from typing import TYPE_CHECKING
 
 import click
 
-from readiness.cli.asking import clock_option, job_argument, opened
+from readiness.cli.asking import opened
 from readiness.cli.main import Exit
-from readiness.cli.writer import asked_writer, writer_option
+from readiness.cli.options import clock_option, job_argument, writer_option
+from readiness.cli.writer import asked_writer
 from readiness.facts.vocabulary import Rung
 
 if TYPE_CHECKING:

@@ -12,9 +12,10 @@ from typing import TYPE_CHECKING, Any
 
 import click
 
-from readiness.cli.asking import clock_option, job_argument, json_option, opened
+from readiness.cli.asking import opened
 from readiness.cli.main import Exit
-from readiness.cli.writer import asked_writer, writer_option
+from readiness.cli.options import clock_option, job_argument, json_option, writer_option
+from readiness.cli.writer import asked_writer
 
 if TYPE_CHECKING:
     from collections.abc import Sequence

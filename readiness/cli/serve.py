@@ -11,8 +11,9 @@ from typing import TYPE_CHECKING
 
 import click
 
-from readiness.cli.asking import clock_option, desk_at, opened
+from readiness.cli.asking import desk_at, opened
 from readiness.cli.main import Exit
+from readiness.cli.options import clock_option
 from readiness.cli.share import DEFAULT_PORT, asked_url, url_option
 
 if TYPE_CHECKING:

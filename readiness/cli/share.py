@@ -11,9 +11,10 @@ from typing import TYPE_CHECKING
 
 import click
 
-from readiness.cli.asking import job_argument, opened
+from readiness.cli.asking import opened
 from readiness.cli.main import Exit
-from readiness.cli.writer import setting
+from readiness.cli.options import job_argument
+from readiness.cli.settings import setting
 
 if TYPE_CHECKING:
     from collections.abc import Sequence

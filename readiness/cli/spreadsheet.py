@@ -9,8 +9,9 @@ from pathlib import Path
 
 import click
 
-from readiness.cli.asking import as_of_option, job_argument, opened
+from readiness.cli.asking import opened
 from readiness.cli.main import Exit
+from readiness.cli.options import as_of_option, job_argument
 
 ENDINGS = (".csv", ".xlsx")
 

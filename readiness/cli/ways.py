@@ -11,17 +11,16 @@ from typing import TYPE_CHECKING
 import click
 
 from readiness.cli.applying import apply_lines
-from readiness.cli.asking import (
+from readiness.cli.asking import asked_on, open_case
+from readiness.cli.main import Exit
+from readiness.cli.options import (
     as_of_option,
-    asked_on,
     job_argument,
     json_option,
     on_option,
-    open_case,
     why_option,
+    writer_option,
 )
-from readiness.cli.main import Exit
-from readiness.cli.writer import writer_option
 
 if TYPE_CHECKING:
     from readiness.questions.ways import WayLine, WaysAnswer

@@ -9,8 +9,9 @@ from pathlib import Path
 
 import click
 
-from readiness.cli.asking import as_of_option, job_argument, json_option, open_case
+from readiness.cli.asking import open_case
 from readiness.cli.main import Exit
+from readiness.cli.options import as_of_option, job_argument, json_option
 
 
 @click.command("when")

@@ -43,17 +43,25 @@ def opened(job: Path, as_of: str | None, *, looks_back: bool = False) -> Desk:
         JobFileError: The job can't be used.
         click.UsageError: The words for the moment have no reading, or two.
     """
+    desk, doubted = opened_with_doubts(job, as_of, looks_back=looks_back)
+    for doubt in doubted:
+        click.echo(doubt, err=True)
+    return desk
+
+
+def opened_with_doubts(
+    job: Path, as_of: str | None, *, looks_back: bool = False
+) -> tuple[Desk, tuple[str, ...]]:
+    """Return the desk of a job as `opened` does, and what is doubtful about it untold."""
     desk = open_desk(job)
     moved = desk_at(desk, as_of)
     if desk.diary.history is None and not desk.diary.problems:
-        return moved
+        return moved, ()
     from readiness.desk.looking_back import doubts, looking_back
 
     if looks_back and as_of is not None:
         moved = looking_back(desk, moved.clock())
-    for doubt in doubts(moved):
-        click.echo(doubt, err=True)
-    return moved
+    return moved, tuple(doubts(moved))
 
 
 def desk_at(desk: Desk, as_of: str | None) -> Desk:

@@ -48,8 +48,11 @@ PROGRAM = "readiness"
 COMPLETE_VARIABLE = "_READINESS_COMPLETE"
 """The variable by which a shell asks for completion, however the program was started."""
 
-STAYING_OPEN = frozenset({"open", "serve"})
-"""Commands that run for hours: they collect cycles, which the start of a process leaves off."""
+STAYING_OPEN = frozenset({"serve"})
+"""Commands that run for hours: they collect cycles, which the start of a process leaves off.
+
+`open` does so itself, once the job is read.
+"""
 
 
 class Exit(IntEnum):

@@ -1,27 +1,26 @@
 """`readiness open`: the terminal screens of a job.
 
-Invariant: a job that can't be used ends the command before the terminal is touched.
+The terminal shows something before the job is loaded, so nothing of a job is imported up here.
+Invariant: what stands against opening a job is told by line on a terminal that is whole again.
 """
 
 from __future__ import annotations
 
+import gc
 import sys
+from dataclasses import dataclass
 from pathlib import Path
 from typing import TYPE_CHECKING
 
 import click
 
-from readiness.cli.asking import asked_on, opened
 from readiness.cli.main import Exit
 from readiness.cli.options import as_of_option, on_option, writer_option
 from readiness.cli.settings import settings_file, settings_table
-from readiness.cli.writer import asked_writer
-from readiness.desk.desk import desk_of
-from readiness.desk.files import JOB_FILE
 
 if TYPE_CHECKING:
     from readiness.desk.desk import Desk
-    from readiness.desk.statement import Writer
+    from readiness.screens.session import Session
     from readiness.telling.case import Case, On
 
 THEMES = ("night", "daylight", "terminal")
@@ -47,18 +46,63 @@ def command(  # noqa: PLR0913  one parameter per option
 
     JOB is a job file or its folder; without it a filled-in job opens to try things on.
     """
-    desk = _starter(as_of) if job is None else opened(job, as_of, looks_back=True)
-    said = asked_on(on, desk, desk.case())
-    if plain:
+    call = _Call(job, on, as_of, writer)
+    has_terminal = sys.stdin.isatty() and sys.stderr.isatty()
+    if plain or not has_terminal:
+        desk, said, doubts = call.desk()
+        for doubt in doubts:
+            click.echo(doubt, err=True)
+        if not plain:
+            told = "open needs a terminal; --plain prints what the screen would show"
+            raise click.UsageError(told)
         return _print(desk.case(), said)
-    if not (sys.stdin.isatty() and sys.stderr.isatty()):
-        raise click.UsageError("open needs a terminal; --plain prints what the screen would show")
-    return _show(desk, said, theme, asked_writer(writer), is_starter=job is None)
+    return _show(call, theme)
+
+
+@dataclass(frozen=True)
+class _Call:
+    """The words of the call, before anything of the job is loaded."""
+
+    job: Path | None
+    on: str | None
+    as_of: str | None
+    writer: str | None
+
+    def desk(self) -> tuple[Desk, On, tuple[str, ...]]:
+        """Return the desk, the day asked about, and what is doubtful about the diary."""
+        from readiness.cli.asking import asked_on, opened_with_doubts
+
+        doubts: tuple[str, ...] = ()
+        if self.job is None:
+            desk = _starter(self.as_of)
+        else:
+            desk, doubts = opened_with_doubts(self.job, self.as_of, looks_back=True)
+        return desk, asked_on(self.on, desk, desk.case()), doubts
+
+    def session(self, doubted: list[str], keys: dict[str, str]) -> Session:
+        """Return the open job with its first answer; what is doubtful goes into the list too."""
+        from readiness.cli.writer import asked_writer
+        from readiness.screens.app import HINT
+        from readiness.screens.asker import Asked, Asker
+        from readiness.screens.session import Session
+
+        desk, said, doubts = self.desk()
+        who = asked_writer(self.writer)
+        asker, asked = Asker(desk, is_on_disk=self.job is not None), Asked(said)
+        doubted += doubts
+        more = f" (and {len(doubts) - 1} more)" if len(doubts) > 1 else ""
+        hint = f"{doubts[0]}{more}" if doubts else ("" if self.job is not None else HINT)
+        session = Session(asker, asker.ask(asked), asked, hint, who, keys)
+        # Until here nothing is thrown away; from here on it runs for hours
+        gc.enable()
+        return session
 
 
 def _starter(as_of: str | None) -> Desk:
     """Return an invented job to try things on; nothing of it is written anywhere."""
     from readiness.cli.new import example
+    from readiness.desk.desk import desk_of
+    from readiness.desk.files import JOB_FILE
 
     _, text = example(STARTER, as_of, card=False)
     return desk_of(text, Path(JOB_FILE))
@@ -94,14 +138,17 @@ def chosen_keys() -> dict[str, str]:
         raise click.UsageError(told) from None
 
 
-def _show(desk: Desk, on: On, theme: str, who: Writer, *, is_starter: bool) -> int:
-    from readiness.screens.app import HINT, JobApp
-    from readiness.screens.asker import Asked, Asker
-    from readiness.screens.session import Session
+def _show(call: _Call, theme: str) -> int:
+    """Show the screens; what stood against opening the job is told once they are gone."""
+    from readiness.screens.app import JobApp
 
-    asker, asked = Asker(desk, is_on_disk=not is_starter), Asked(on)
-    hint = HINT if is_starter else ""
-    session = Session(asker, asker.ask(asked), asked, hint, who, chosen_keys())
-    app = JobApp(session, theme=theme)
+    keys = chosen_keys()
+    doubted: list[str] = []
+    name = str(call.job) if call.job is not None else "an invented job"
+    app = JobApp(lambda: call.session(doubted, keys), name=name, theme=theme)
     app.run()
+    if app.failed is not None:
+        raise app.failed
+    for doubt in doubted:
+        click.echo(doubt, err=True)
     return int(app.return_code or Exit.YES)

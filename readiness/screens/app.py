@@ -1,11 +1,14 @@
 """Puts the screens of a job together with their themes, and asks and reads for all of them.
 
+Nothing of a job is imported before the first frame is drawn: whoever opens a job sees its name at
+once, and its screens as soon as it is read.
 Invariant: what the screens share stands in the session; the app itself holds no state of the job,
 and a screen that was opened keeps what is on it until the app ends.
 """
 
 from __future__ import annotations
 
+from importlib import import_module
 from typing import TYPE_CHECKING
 
 from textual import on, work
@@ -15,12 +18,10 @@ from textual.worker import Worker, WorkerState, get_current_worker
 
 from readiness.facts.vocabulary import Gate
 from readiness.job.problems import JobFileError
-from readiness.screens.asker import Asked
-from readiness.screens.job_screen import JobScreen
-from readiness.screens.messages import AnswerCame, FileWasRead
-from readiness.screens.question_screen import QuestionScreen
+from readiness.screens.messages import AnswerCame, FileWasRead, JobWasOpened
 from readiness.screens.screen_table import JOB, row_of
 from readiness.screens.themes import NAMES, THEMES, next_name
+from readiness.screens.waiting_screen import WaitingScreen
 
 if TYPE_CHECKING:
     from collections.abc import Awaitable, Callable, Iterable
@@ -28,6 +29,7 @@ if TYPE_CHECKING:
 
     from textual.screen import Screen
 
+    from readiness.screens.question_screen import QuestionScreen
     from readiness.screens.session import Session
 
 HINT = "Try:  right  a day later    e  when each surface is open    p  whom to call"
@@ -51,23 +53,52 @@ class JobApp(App[None]):
         Binding("ctrl+q", "quit", "quit", show=False, priority=True, system=True)
     ]
 
-    def __init__(self, session: Session, *, theme: str = NAMES[0]) -> None:
-        """Take an open job with its first answer, and the name of a theme."""
+    session: Session
+    """Not there before the job is read."""
+
+    def __init__(
+        self, opens: Session | Callable[[], Session], *, name: str = "", theme: str = NAMES[0]
+    ) -> None:
+        """Take an open job with its first answer, or what opens it, and the name of a theme.
+
+        Args:
+            opens: The session, or what returns it and may take its time.
+            name: What is read, in words, while it is.
+            theme: One of `NAMES`.
+        """
         super().__init__()
-        self.session = session
-        self._opened: dict[str, QuestionScreen] = {JOB: JobScreen(session)}
+        self.failed: Exception | None = None
+        """Why the job could not be opened, once the app has ended."""
+        self._opens = opens if callable(opens) else None
+        self._waiting = WaitingScreen(name)
+        self._opened: dict[str, QuestionScreen] = {}
         self._is_unread = False
         """The notice says that the files could not be read."""
         for known in THEMES:
             self.register_theme(known)
         self.theme = theme
-        self.set_keymap(dict(session.keys))
+        if not callable(opens):
+            self._take_in(opens)
 
     def get_default_screen(self) -> Screen[None]:
-        """Return the screen of the job; it lies under all others."""
-        return self._opened[JOB]
+        """Return the screen of the job, which lies under all others, or what comes before."""
+        return self._opened.get(JOB, self._waiting)
 
     def on_mount(self) -> None:
+        """Open the job, or begin to look at its files."""
+        if self._opens is None:
+            self._begin_to_look()
+        else:
+            self.open_job()
+
+    def _take_in(self, session: Session) -> None:
+        from readiness.screens.job_screen import JobScreen
+
+        self.session = session
+        self.set_keymap(dict(session.keys))
+        self._opened[JOB] = JobScreen(session)
+
+    def _begin_to_look(self) -> None:
         """Begin to look at the files and at the clock."""
         self.set_interval(FILE_SECONDS, self.look_at_file)
         if not self.session.asker.has_fixed_clock:
@@ -76,12 +107,16 @@ class JobApp(App[None]):
     @property
     def shown(self) -> QuestionScreen:
         """Return the screen that answers a question, though a window may lie on it."""
+        from readiness.screens.question_screen import QuestionScreen
+
         return next(
             screen for screen in reversed(self.screen_stack) if isinstance(screen, QuestionScreen)
         )
 
     def get_system_commands(self, screen: Screen[object]) -> Iterable[SystemCommand]:
         """Yield our commands by name; the toolkit's own are among them."""
+        if not self._opened:
+            return
         for act in self.shown.ACTS:
             yield SystemCommand(act.name, act.does, _doer(screen, act.action))
 
@@ -126,11 +161,15 @@ class JobApp(App[None]):
 
     def ask_booked(self) -> None:
         """Ask about the booked day."""
+        from readiness.screens.asker import Asked
+
         self.session.asked = Asked(None, self.session.asked.gate)
         self.ask()
 
     def ask_next_gate(self) -> None:
         """Ask the next gate."""
+        from readiness.screens.asker import Asked
+
         asked = self.session.asked
         following = (GATES.index(asked.gate) + 1) % len(GATES)
         self.session.asked = Asked(asked.on, GATES[following])
@@ -164,14 +203,35 @@ class JobApp(App[None]):
         self._is_unread = False
         self.ask()
 
+    @on(JobWasOpened)
+    def _take_job(self, event: JobWasOpened) -> None:
+        if event.session is None:
+            self.failed = event.failed
+            self.exit()
+            return
+        from readiness.screens.head import verdict_content
+
+        self._take_in(event.session)
+        answer = event.session.answered.answer
+        self._waiting.show(verdict_content(answer, self.size.width))
+        self.call_after_refresh(self._show_job)
+
+    async def _show_job(self) -> None:
+        """Put the screen of the job where its verdict stands already."""
+        await self.push_screen(self._opened[JOB])
+        self._begin_to_look()
+        for key in self._waiting.kept:
+            self.simulate_key(key)
+
     @on(Worker.StateChanged)
     def _tell_failure(self, event: Worker.StateChanged) -> None:
-        if event.state is WorkerState.ERROR:
+        if event.state is WorkerState.ERROR and self._opened:
             self.shown.tell(f"a fault of this program: {event.worker.error}")
 
     def on_app_focus(self) -> None:
         """Look at the files when somebody comes back to the terminal."""
-        self.look_at_file()
+        if self._opened:
+            self.look_at_file()
 
     def look_at_file(self) -> None:
         """Read the files again if they have changed."""
@@ -179,6 +239,18 @@ class JobApp(App[None]):
             self.read_again()
 
     # What takes time
+
+    @work(thread=True, exit_on_error=False, group="open")
+    def open_job(self) -> None:
+        """Open the job; what goes wrong is told once the terminal is whole again."""
+        assert self._opens is not None  # noqa: S101  asked by the caller
+        try:
+            session = self._opens()
+            import_module("readiness.screens.job_screen")
+        except Exception as error:  # noqa: BLE001  raised again by whoever ran the app
+            self.post_message(JobWasOpened(None, error))
+        else:
+            self.post_message(JobWasOpened(session))
 
     @work(thread=True, exclusive=True, exit_on_error=False, group="ask")
     def ask(self) -> None:

@@ -20,6 +20,7 @@ if TYPE_CHECKING:
     from textual.app import ComposeResult
     from textual.events import Resize
 
+    from readiness.questions.check import CheckAnswer
     from readiness.screens.asker import Answered
 
 
@@ -34,6 +35,14 @@ class Press(Static):
     async def on_click(self) -> None:
         """Do it."""
         await self.run_action(self._press_action)
+
+
+def verdict_content(answer: CheckAnswer, columns: int, count: int = COUNT) -> Content:
+    """Return the first so many of the five lines, the verdict with its mark in front."""
+    first, *rest = five_lines(answer, columns)[:count]
+    mark = MARKS[answer.verdict]
+    verdict = marked_content(answer.verdict) + Content.styled(first[len(mark) :], "bold")
+    return Content("\n").join([verdict, *(Content(line) for line in rest)])
 
 
 class Head(Vertical):
@@ -69,12 +78,8 @@ class Head(Vertical):
         if self._answered is None or not self.size.width:
             return
         answer, columns = self._answered.answer, self.size.width
-        first, *rest = five_lines(answer, columns)[: self._count]
-        mark = MARKS[answer.verdict]
-        verdict = marked_content(answer.verdict) + Content.styled(first[len(mark) :], "bold")
-        self.query_one("#five-lines", Static).update(
-            Content("\n").join([verdict, *(Content(line) for line in rest)])
-        )
+        verdict = verdict_content(answer, columns, self._count)
+        self.query_one("#five-lines", Static).update(verdict)
         job_line = spread(answer.job, known_as_of(answer), columns)
         self.query_one("#job-line", Static).update(Content(job_line))
         self.query_one("#asked-day", Static).update(Content(asked_day(self._answered)))

@@ -13,6 +13,15 @@ from textual.message import Message
 if TYPE_CHECKING:
     from readiness.desk.proposing import Proposal
     from readiness.screens.asker import Answered, Asked
+    from readiness.screens.session import Session
+
+
+@dataclass
+class JobWasOpened(Message):
+    """The job was opened, or could not be."""
+
+    session: Session | None
+    failed: Exception | None = None
 
 
 @dataclass

@@ -78,12 +78,17 @@ def test_words_with_two_readings_are_refused(job: Path) -> None:
     assert "--on" in result.stderr
 
 
-@pytest.mark.skipif(shutil.which("tmux") is None, reason="tmux is not installed: no real terminal")
+needs_terminal = pytest.mark.skipif(
+    shutil.which("tmux") is None, reason="tmux is not installed: no real terminal"
+)
+
+
+@needs_terminal
 def test_it_runs_in_a_real_terminal(job: Path) -> None:
     """Verdict on screen, a key moves the day, another leaves, and the terminal is left whole."""
     terminal = Terminal(job)
     try:
-        terminal.types(f"{shlex.quote(sys.executable)} -m readiness open .; echo ended $?", "Enter")
+        terminal.types_command("open .")
         assert terminal.waits_for("Mon 11 May 07:00, booked").startswith(">.< crossed")
         terminal.types("Right")
         assert "Tue 12 May 07:00 (booked: Mon 11 May)" in terminal.waits_for("Tue 12 May 07:00 (")
@@ -101,6 +106,11 @@ class Terminal:
         environment = {**os.environ, "PYTHONPATH": str(ROOT), "TERM": "xterm-256color"}
         words = ["new-session", "-d", "-s", "one", "-x", "80", "-y", "24", "-c", str(folder), "sh"]
         subprocess.run([*self._server, *words], env=environment, check=True, timeout=30)
+
+    def types_command(self, words: str) -> None:
+        """Type a command, after which the code it ended with stands there."""
+        python = shlex.quote(sys.executable)
+        self.types(f"{python} -m readiness {words}; echo ended $?", "Enter")
 
     def types(self, *keys: str) -> None:
         subprocess.run([*self._server, "send-keys", "-t", "one", *keys], check=True, timeout=30)

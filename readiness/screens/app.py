@@ -156,6 +156,8 @@ class JobApp(App[None]):
 
     def ask_on(self, day: date) -> None:
         """Ask about a day."""
+        from readiness.screens.asker import Asked
+
         self.session.asked = Asked(day, self.session.asked.gate)
         self.ask()
 

@@ -64,6 +64,7 @@ say_what_the_machine_lacks() {
         skip "critical paths of the .sm files: READINESS_BENCH_DATA names no folder"
     fi
     command -v chromium >/dev/null || skip "pages in a browser: there is no chromium"
+    .venv/bin/python -c "import weasyprint" 2>/dev/null || skip "pages as PDF and picture: there is no Pango"
     if [ -z "${READINESS_AXE:-}" ]; then
         skip "accessibility of pages: READINESS_AXE names no axe.min.js"
     fi

@@ -621,3 +621,24 @@ def test_how_it_is_known_is_that_of_the_call(job: Path) -> None:
     assert "seen empty -> done (seen)" in ran.out
     (entry,) = [entry for entry in entries(job) if entry["kind"] == "done"]
     assert (entry["how"], entry["by"], entry["via"]) == ("seen", "Kim Bao", "by spreadsheet")
+
+
+@pytest.mark.parametrize(
+    ("booking", "first", "last"),
+    [
+        ('"by 2026-05-08"', "by", "2026-05-08"),
+        ('"2026-05-08 morning"', "2026-05-08 morning", "2026-05-08"),
+        ('"2026-05-08 09:00"', "2026-05-08 09:00", "2026-05-08"),
+        ('"2026-05-08 to 2026-05-09"', "2026-05-08", "2026-05-09"),
+    ],
+)
+def test_every_kind_of_booking_goes_out_and_comes_back(
+    job: Path, booking: str, first: str, last: str
+) -> None:
+    text = JOB.replace("agreed = 2026-05-05,", f"agreed = {booking},")
+    (job / "job.toml").write_text(text, encoding="utf-8")
+    table = Table(job)
+    assert table.row("wires")[3:5] == [first, last]
+    table.put("wires", by="Kim Bao")
+    assert table.taken() == [("dated", "wires", booking.strip('"'), "agreed", "Kim Bao")]
+    assert Table(job, at=LATER).row("wires")[3:5] == [first, last]

@@ -73,7 +73,8 @@ def test_a_dated_line_tells_more_than_the_list() -> None:
 
 
 def test_agreed_wins_over_booked_and_each_keeps_its_line() -> None:
-    found = seen(", booked = 2026-05-06, agreed = 2026-05-07", "2026-05-04 06:30").outlook.seen
+    """Two dates are refused where the file is read, so both name one day here."""
+    found = seen(", booked = 2026-05-07, agreed = 2026-05-07", "2026-05-04 06:30").outlook.seen
     assert found.booked["wires"].agreed
     assert found.booked["wires"].booking.last.day == 7
     assert found.booked["wires"].origin.row.endswith("agreed")

@@ -45,6 +45,9 @@ WITH_PRICE = frozenset(
 )
 """Kinds that a job with prices is offered only if it has one for them."""
 
+MOST_OFFERED = 60
+"""Evenings are offered as long as the list has no more changes than this, so that a search ends."""
+
 WANTED = {
     "crew": "one more crew",
     "shift": "an extra shift, on a Saturday or in the evening",
@@ -66,6 +69,7 @@ class Listing:
         self.teller = Teller(self.outlook)
         self.prices = Prices(self.site.job.costs)
         self.left_out: dict[str, None] = {}
+        self.is_long = False
         self.as_of = self.outlook.seen.as_of
         self.frees = late_end(self.site.trips[trip], self.outlook.frame, self.on, None)
 
@@ -82,7 +86,16 @@ class Listing:
                 found += [*more.crews(self.teller), *more.extra_days(self.teller)]
                 found += [*more.evenings(self.teller), *more.shorter(self.teller)]
                 found += LooksListing(self.outlook, self.trip, self.prices).changes(self.teller)
-        return tuple(sorted(self._with_prices(found), key=lambda change: change.id))
+        offered = self._not_too_many(list(self._with_prices(found)))
+        return tuple(sorted(offered, key=lambda change: change.id))
+
+    def _not_too_many(self, found: list[Change]) -> list[Change]:
+        """Return the changes without the evenings, which come last, where the list is long."""
+        evenings = [change for change in found if change.kind is ChangeKind.EVENING]
+        if not evenings or len(found) <= MOST_OFFERED:
+            return found
+        self.is_long = True
+        return [change for change in found if change.kind is not ChangeKind.EVENING]
 
     def _with_prices(self, found: list[Change]) -> Iterator[Change]:
         """Yield the changes, of the dearer kinds only those that can be compared with the others.
@@ -276,6 +289,8 @@ def offer_of(base: Attempt, empty: Offer, trip: str) -> Offer:
         f"{WANTED.get(wanted, 'the fast way of a work')} ({wanted})."
         for wanted in listing.left_out
     )
+    if listing.is_long:
+        notes = (*notes, "Evenings are not offered: what could be changed is a long list without.")
     return Offer(changes, empty.tells, empty.charges, empty.fields, empty.says, notes)
 
 

@@ -161,6 +161,15 @@ def test_each_price_and_each_change_names_its_line() -> None:
     assert way.origins == (f"job.toml:{pipes} work.pipes",)
 
 
+def test_evenings_are_left_out_of_a_long_list_and_that_is_said(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    monkeypatch.setattr("readiness.planning.listing.MOST_OFFERED", 12)
+    found = asked(ALL_PRICED)
+    assert all("evening" not in change for way in found.ways for change in way.changes)
+    assert any("Evenings are not offered" in note for note in found.notes)
+
+
 LONG = PIPES.replace("44 h", "160 h").replace("takes", 'approval = "plumbing-approval", takes')
 
 

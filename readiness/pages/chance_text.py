@@ -36,9 +36,9 @@ def chance_text(answer: ChanceAnswer, *, why: bool = False) -> str:
         f"{answer.job}: "
         + both_instants(instants.as_of, instants.on, instants.time_zone, instants.gate)
     ]
-    lines += _opens(answer)
+    lines += opens_told(answer)
     lines += _days(answer)
-    lines += _advice(answer)
+    lines += advice_told(answer)
     lines += _holds(answer, why=why)
     lines += _worth(answer)
     lines += _assumed(answer, why=why)
@@ -47,7 +47,7 @@ def chance_text(answer: ChanceAnswer, *, why: bool = False) -> str:
     return "\n".join(lines) + "\n"
 
 
-def _percent(share: float) -> str:
+def percent_told(share: float) -> str:
     """Return a share in whole percent, but never 0 or 100 for what only nearly is."""
     whole = round(share * 100)
     if whole == 0 and share > 0:
@@ -57,7 +57,8 @@ def _percent(share: float) -> str:
     return f"{whole} %"
 
 
-def _opens(answer: ChanceAnswer) -> Iterable[str]:
+def opens_told(answer: ChanceAnswer) -> Iterable[str]:
+    """Yield by when the trip opens, a line for each chance."""
     if not answer.opens:
         return
     year = answer.instants.as_of.year
@@ -108,7 +109,7 @@ def _day(line: DayLine, year: int, currency: str) -> Iterable[str]:
     )
     cells = (
         told(line.arrival, year),
-        *(f"{_percent(share)} +- {error * 100:.1f}" for share, error in shares),
+        *(f"{percent_told(share)} +- {error * 100:.1f}" for share, error in shares),
         f"{line.waiting_days:.1f} +- {line.waiting_days_error:.2f}",
     )
     text = "".join(f"{cell:<{width}}" for cell, width in zip(cells, COLUMNS, strict=True))
@@ -121,13 +122,14 @@ def _day(line: DayLine, year: int, currency: str) -> Iterable[str]:
         yield f"{'':<{COLUMNS[0]}}{cost} on average"
 
 
-def _advice(answer: ChanceAnswer) -> Iterable[str]:
+def advice_told(answer: ChanceAnswer) -> Iterable[str]:
+    """Yield which day to book, or what would decide it."""
     if not answer.days:
         return
     year = answer.instants.as_of.year
     if answer.best is not None:
         yield ""
-        yield f"By your own prices the day to book is {told(answer.best, year)}{_as_good(answer)}."
+        yield f"By your own prices the day to book is {told(answer.best, year)}{as_good(answer)}."
         return
     if answer.missing_prices and answer.break_even:
         yield ""
@@ -145,7 +147,7 @@ def _advice(answer: ChanceAnswer) -> Iterable[str]:
             yield from wrap(says, WIDTH, initial_indent="  ", subsequent_indent="    ")
 
 
-def _as_good(answer: ChanceAnswer) -> str:
+def as_good(answer: ChanceAnswer) -> str:
     """Return which other day costs the same as far as the trials can tell; empty if none does."""
     year = answer.instants.as_of.year
     costs = {line.arrival: line for line in answer.days if line.cost is not None}
@@ -172,8 +174,8 @@ def _holds(answer: ChanceAnswer, *, why: bool) -> Iterable[str]:
     yield ""
     yield "What holds it      last           on the chain"
     for line in answer.holds:
-        last = f"{_percent(line.last)} +- {line.last_error * 100:.1f}"
-        chain = f"{_percent(line.on_chain)} +- {line.on_chain_error * 100:.1f}"
+        last = f"{percent_told(line.last)} +- {line.last_error * 100:.1f}"
+        chain = f"{percent_told(line.on_chain)} +- {line.on_chain_error * 100:.1f}"
         text = f"                   {last:<13}  {chain:<13}  {line.title}, {line.who.name}"
         yield from wrap(text, WIDTH + 12, subsequent_indent=" " * 51, drop_whitespace=True)
         if why:

@@ -8,7 +8,7 @@ trial is the forecast, to the minute.
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING, NamedTuple
 
@@ -101,19 +101,36 @@ class Outcome:
         return len(self.opens)
 
 
+def unwatched(share: float) -> None:
+    """Tell nobody how far the trials are."""
+
+
 def tried(
-    subject: Subject, trials: int, seed: int, changes: Iterable[Change] = ()
+    subject: Subject,
+    trials: int,
+    seed: int,
+    changes: Iterable[Change] = (),
+    watch: Callable[[float], object] = unwatched,
 ) -> tuple[Outcome, ...]:
-    """Return the outcome as things stand, then one for each change, all of the same draws."""
+    """Return the outcome as things stand, then one for each change, all of the same draws.
+
+    Args:
+        subject: What is tried.
+        trials: How many.
+        seed: Of the draws.
+        changes: Tried beside it.
+        watch: Is told after each block which share is done; what it raises ends the trials.
+    """
     asked = (Change(), *changes)
     stretch = _stretch(subject)
+    size = (trials, seed)
     for _ in range(MOST_DOUBLINGS):
-        outcomes = _tried_in(subject, stretch, (trials, seed), asked)
+        outcomes = _tried_in(subject, stretch, size, asked, watch)
         if outcomes is not None:
             return outcomes
         low, high = stretch
         stretch = (low - (high - low) // 2, high + (high - low))
-    last = _tried_in(subject, stretch, (trials, seed), asked, at_last=True)
+    last = _tried_in(subject, stretch, size, asked, watch, at_last=True)
     assert last is not None  # noqa: S101  the last one is taken as it is
     return last
 
@@ -172,11 +189,12 @@ class _Block:
     chain: npt.NDArray[np.int64]
 
 
-def _tried_in(
+def _tried_in(  # noqa: PLR0913  what is tried, and who is told how far it is
     subject: Subject,
     stretch: tuple[int, int],
     size: tuple[int, int],
     changes: tuple[Change, ...],
+    watch: Callable[[float], object] = unwatched,
     *,
     at_last: bool = False,
 ) -> tuple[Outcome, ...] | None:
@@ -222,6 +240,7 @@ def _tried_in(
                 tally.last[task] = tally.last.get(task, 0) + len(found)
             if number == 0:
                 tally.chain += tracer.shares(nodes, chances, last, size_of_block)
+        watch(min(1.0, (block + 1) * BLOCK / trials))
     weather = np.concatenate(luck)
     return tuple(
         Outcome(

@@ -44,13 +44,16 @@ from readiness.telling.case import Case, Instants, On
 from readiness.telling.days import nearest_shifts
 
 if TYPE_CHECKING:
-    from collections.abc import Iterable, Sequence
+    from collections.abc import Callable, Iterable, Sequence
 
     from readiness.planning.trials import Outcome, Subject
 
 TRIALS = 10_000
 MOST_DAYS = 10
 NEARLY_ALWAYS = 0.995
+DRAWING = "drawing futures"
+WEIGHING = "weighing what a call is worth"
+"""The parts of an answer that take long."""
 
 
 class DayError(ValueError):
@@ -94,14 +97,28 @@ def chance(  # noqa: PLR0913  one parameter per thing that can be asked
     seed: int = 1,
     shape: Shape = Shape.TRIANGULAR,
     only_own: bool = False,
+    watch: Callable[[str, float], object] | None = None,
 ) -> ChanceAnswer:
     """Return how likely each arrival is to work, what holds it, and what a call is worth.
+
+    Args:
+        case: The job at one moment.
+        on: A day or moment at the site; None means the booked arrival.
+        trip: Id of the trip; empty means the one the day names.
+        trials: How many futures are drawn.
+        seed: Of the draws.
+        shape: How lengths spread.
+        only_own: Leave out usual figures.
+        watch: Is told what is worked out and which share of it is done; what it raises ends it.
 
     Raises:
         DayError: The asked day has passed, or the spray crew does not work then.
     """
     trip = trip or asked_trip(case.outlook, on)
-    return _Asked(case, trip, on, trials, seed, shape, only_own=only_own).answer()
+    asked = _Asked(case, trip, on, trials, seed, shape, only_own=only_own)
+    if watch is not None:
+        asked.watch = watch
+    return asked.answer()
 
 
 class _Asked:
@@ -118,8 +135,13 @@ class _Asked:
         self.arrivals = Arrivals(case.outlook, trip)
         self.booked = case.outlook.known.arrivals.get(trip)
         self.telling = Telling(case, trip, self.arrivals, self.booked)
+        self.watch: Callable[[str, float], object] = lambda part, share: (part, share)
         if on is not None:
             _check_day(case, trip, on)
+
+    def _watching(self, part: str) -> Callable[[float], object]:
+        """Return what is told how far one part of the answer is."""
+        return lambda share: self.watch(part, share)
 
     def answer(self) -> ChanceAnswer:
         """Return the answer; for a trip that has come there is nothing left to draw."""
@@ -128,7 +150,7 @@ class _Asked:
             return self._with((), (), (), (), None, (note,))
         subject, groups = subject_of(self.case.judge, self.trip, self.assuming, self.shape)
         self.forbids = self.assuming.spray_weather()
-        (outcome,) = tried(subject, self.trials, self.seed)
+        (outcome,) = tried(subject, self.trials, self.seed, (), self._watching(DRAWING))
         self.waiting = self._waiting(outcome)
         candidates = self._candidates(outcome)
         days = [self._outcome(outcome, arrival) for arrival in candidates]
@@ -244,7 +266,9 @@ class _Asked:
         while self.site.calendars[self.site.job_calendar].shift_on(tomorrow) is None:
             tomorrow += timedelta(days=1)
         trying = changes_worth_trying(self.outlook, subject, groups, tomorrow)
-        before, *others = tried(subject, self.trials, self.seed, [trial.change for trial in trying])
+        changes = [trial.change for trial in trying]
+        watching = self._watching(WEIGHING)
+        before, *others = tried(subject, self.trials, self.seed, changes, watching)
         as_is = self._outcome(before, arrival)
         lines = []
         for trial, outcome in zip(trying, others, strict=True):

@@ -145,6 +145,11 @@ class QuestionScreen(Screen[None]):
     def show_found(self, found: object) -> None:
         """Show what `work_out` returned."""
 
+    def show_progress(self, says: str) -> None:
+        """Show how far it is."""
+        self._told_progress = True
+        self.tell(says)
+
     def find(self) -> None:
         """Ask the screen's own question, if it has one beside the shared one."""
         self._run += 1
@@ -181,8 +186,7 @@ class QuestionScreen(Screen[None]):
     @on(Progressed)
     def _take_progress(self, event: Progressed) -> None:
         if event.run == self._run:
-            self._told_progress = True
-            self.tell(event.says)
+            self.show_progress(event.says)
 
     @on(Worker.StateChanged)
     def _tell_failure(self, event: Worker.StateChanged) -> None:

@@ -106,6 +106,7 @@ SHOTS = (
     *screen_shots("note", "two-storey-house", typed("done wi k"), drawn=typed("done rough-el ba")),
     *screen_shots("diary", "", ("down", "down", "down", "c"), notes=DIARY),
     *screen_shots("when", "garden-room-addition"),
+    *screen_shots("chance", "garden-room-addition", drawn=("right",)),
     Shot(GOLDEN / "first-80x24.txt", (80, 24)),
     Shot(GOLDEN / "first-120x40.txt", (120, 40)),
     Shot(GOLDEN / "edges-80x24.txt", (80, 24), ("e",)),

@@ -12,6 +12,7 @@ from textual.containers import Horizontal, Vertical
 from textual.content import Content
 from textual.widgets import Static
 
+from readiness.pages.columns import columns_of
 from readiness.pages.marks import MARKS
 from readiness.screens.head_lines import COUNT, asked_day, asked_gate, five_lines, known_as_of
 from readiness.screens.lines import marked_content, spread
@@ -22,6 +23,10 @@ if TYPE_CHECKING:
 
     from readiness.questions.check import CheckAnswer
     from readiness.screens.asker import Answered
+
+BEFORE, AFTER = "day before", "day after"
+GAP = 2
+"""Columns between the words of the line of the day."""
 
 
 class Press(Static):
@@ -59,9 +64,9 @@ class Head(Vertical):
         yield Static(id="five-lines", markup=False)
         yield Static(id="job-line", markup=False)
         with Horizontal(id="day-line"):
-            yield Press("day before", "screen.move(-1)", "press-before")
+            yield Press(BEFORE, "screen.move(-1)", "press-before")
             yield Static(id="asked-day", markup=False)
-            yield Press("day after", "screen.move(1)", "press-after")
+            yield Press(AFTER, "screen.move(1)", "press-after")
             yield Press("", "screen.gate", "asked-gate")
 
     def show(self, answered: Answered) -> None:
@@ -82,5 +87,7 @@ class Head(Vertical):
         self.query_one("#five-lines", Static).update(verdict)
         job_line = spread(answer.job, known_as_of(answer), columns)
         self.query_one("#job-line", Static).update(Content(job_line))
-        self.query_one("#asked-day", Static).update(Content(asked_day(self._answered)))
-        self.query_one("#asked-gate", Static).update(Content(asked_gate(answer)))
+        day = asked_day(self._answered)
+        self.query_one("#asked-day", Static).update(Content(day))
+        room = columns - columns_of(BEFORE) - columns_of(AFTER) - columns_of(day) - 3 * GAP
+        self.query_one("#asked-gate", Static).update(Content(asked_gate(answer, room)))

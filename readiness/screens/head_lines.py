@@ -56,10 +56,11 @@ def asked_day(answered: Answered) -> str:
     return f"{told_day} (booked: {day_told(booked, on.year)})"
 
 
-def asked_gate(answer: CheckAnswer) -> str:
-    """Return the gate that answers, with its question."""
+def asked_gate(answer: CheckAnswer, columns: int) -> str:
+    """Return the gate that answers, with its question where that fits."""
     gate = answer.instants.gate
-    return f"{gate}: {GATE_QUESTIONS[gate]}"
+    whole = f"{gate}: {GATE_QUESTIONS[gate]}"
+    return whole if columns_of(whole) <= columns else gate
 
 
 def known_as_of(answer: CheckAnswer) -> str:

@@ -16,7 +16,7 @@ from typing import TYPE_CHECKING, ClassVar, cast
 from textual import on
 from textual.content import Content
 from textual.screen import Screen
-from textual.widgets import Footer, Input, Static, TextArea
+from textual.widgets import Footer, Input, Static
 from textual.worker import Worker, WorkerState, get_current_worker
 
 from readiness.screens.actions import BACK, on_every_screen
@@ -85,6 +85,8 @@ class QuestionScreen(Screen[None]):
         super().__init__()
         self.session = session
         self._run = 0
+        self._shown: tuple[object, ...] = ()
+        """What was shared when the answer was shown last."""
         self._told_progress = False
         """The notice says how far the question is."""
         self._found_for: tuple[object, ...] | None = None
@@ -108,12 +110,20 @@ class QuestionScreen(Screen[None]):
 
     def on_mount(self) -> None:
         """Show the answer there is, and ask."""
+        self._catch_up()
+
+    def _catch_up(self) -> None:
+        self._shown = self._shared()
         self.show_answer()
+
+    def _shared(self) -> tuple[object, ...]:
+        session = self.session
+        return session.asking, session.reading, session.surfaces
 
     def on_screen_resume(self) -> None:
         """Catch up with what has changed while another screen was open."""
-        if self.is_mounted:
-            self.show_answer()
+        if self.is_mounted and self._shown != self._shared():
+            self._catch_up()
 
     def tell(self, text: str) -> None:
         """Say something in the line under the head; nothing takes the line away."""
@@ -201,9 +211,7 @@ class QuestionScreen(Screen[None]):
         if action != "move":
             return True
         focused = self.focused
-        return not (
-            isinstance(focused, Input | TextArea) or getattr(focused, "KEEPS_ARROWS", False)
-        )
+        return not (isinstance(focused, Input) or getattr(focused, "KEEPS_ARROWS", False))
 
     def action_move(self, days: int) -> None:
         """Ask about another day."""

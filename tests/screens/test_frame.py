@@ -191,3 +191,14 @@ async def test_what_takes_long_says_how_far_it_is_and_can_be_stopped() -> None:
         await pilot.pause()
         assert app.shown.ID == JOB
     assert was_stopped.wait(20)
+
+
+async def test_a_long_day_leaves_the_gate_its_name() -> None:
+    """With years beside the day the question of the gate does not fit in 80 columns."""
+    far = near().replace("as_of = 2026-05-09T06:30:00", "as_of = 2025-02-19T16:20:00")
+    app = app_of(asker_of(far))
+    async with app.run_test(size=(80, 24)) as pilot:
+        await settled(pilot)
+        line = screen_text(app).splitlines()[6]
+        assert line.startswith("day before  Mon 11 May 2026 07:00, booked  day after ")
+        assert line.endswith(" promise")

@@ -14,6 +14,9 @@ from readiness.gates.due import CallKind
 if TYPE_CHECKING:
     from readiness.questions.calls import CallLine
 
+RELEASE = "release"
+"""Code of the question who lets people in again; a yes alone would not say who."""
+
 WHOLE_SITE = "site"
 """A place that a line names by saying nothing."""
 
@@ -39,11 +42,30 @@ class CallAnswer:
 
 def call_answers(line: CallLine) -> tuple[CallAnswer, ...]:
     """Return what can be answered to one question of a call."""
-    code = line.code
-    where = () if WHOLE_SITE in line.where else line.where
+    return answers_to(CallKind(line.kind), line.code, line.where, line.trip_id)
+
+
+def answers_to(
+    kind: CallKind, code: str, places: tuple[str, ...], trip: str
+) -> tuple[CallAnswer, ...]:
+    """Return what can be answered to a question.
+
+    Args:
+        kind: What is asked.
+        code: Id of the requirement, work, approval or thing that is asked about.
+        places: Ids of the places it is asked about.
+        trip: Id of the trip.
+    """
+    where = () if WHOLE_SITE in places else places
     inside = ("--in", " ".join(where)) if where else ()
     promised = CallAnswer("promised", ("promised", code), "a day", inside)
-    match CallKind(line.kind):
+    match kind:
+        case CallKind.QUESTION if code == RELEASE:
+            return (
+                CallAnswer("cleaned", ("cleaned", trip)),
+                CallAnswer("ventilated", ("ventilated", trip)),
+                CallAnswer("may-enter", ("release", trip)),
+            )
         case CallKind.QUESTION:
             return (*_yes_or_no(code, where), promised)
         case CallKind.NOT_REPORTED:
@@ -69,8 +91,8 @@ def call_answers(line: CallLine) -> tuple[CallAnswer, ...]:
             )
         case CallKind.CONFIRM:
             return (
-                CallAnswer("confirmed", ("confirmed", line.trip_id)),
-                CallAnswer("refused", ("refused", line.trip_id), "why"),
+                CallAnswer("confirmed", ("confirmed", trip)),
+                CallAnswer("refused", ("refused", trip), "why"),
             )
 
 

@@ -229,6 +229,26 @@ def prepared(listener: Listener, words: list[str], options: Mapping[str, str]) -
 _DEPTH = re.compile(r"(?P<value>[0-9]+(?:[.,][0-9]+)?)(?P<edge>e?)", re.IGNORECASE)
 
 
+def depth_read(word: str, units: str) -> tuple[str, bool]:
+    """Return one depth reading with its unit, and whether it is at the perimeter.
+
+    Raises:
+        NoteRefused: It is no depth, or one that no building has.
+    """
+    unit = "mm" if units == "metric" else "in"
+    match = _DEPTH.fullmatch(word)
+    if match is None:
+        message = f"{word!r} is no depth"
+        raise NoteRefused(message, "write it like: depth SURFACE 3.4 3.6 3.1e")
+    value = f"{match['value'].replace(',', '.')} {unit}"
+    if Length.parse(value).inches > DEEPEST_FOAM_INCHES:
+        raise NoteRefused(
+            f"{value} is deeper than any foam in a building",
+            f"readings of this job are in {unit}",
+        )
+    return value, bool(match["edge"])
+
+
 def _words_of_name(listener: Listener, words: list[str]) -> int:
     """Return how many words name the surface: the longest known name, or all before a depth."""
     known = known_places(listener)
@@ -250,21 +270,11 @@ def depth(listener: Listener, words: list[str], options: Mapping[str, str]) -> F
     if surface not in listener.job.surfaces:
         message = f"{name!r} is no surface"
         raise NoteRefused(message, "write it like: depth SURFACE 3.4 3.6 3.1e")
-    unit = "mm" if listener.job.units == "metric" else "in"
     field: list[str] = []
     perimeter: list[str] = []
     for word in words:
-        match = _DEPTH.fullmatch(word)
-        if match is None:
-            message = f"{word!r} is no depth"
-            raise NoteRefused(message, "write it like: depth SURFACE 3.4 3.6 3.1e")
-        value = f"{match['value'].replace(',', '.')} {unit}"
-        if Length.parse(value).inches > DEEPEST_FOAM_INCHES:
-            raise NoteRefused(
-                f"{value} is deeper than any foam in a building",
-                f"readings of this job are in {unit}",
-            )
-        (perimeter if match["edge"] else field).append(value)
+        value, is_edge = depth_read(word, listener.job.units)
+        (perimeter if is_edge else field).append(value)
     if not field and not perimeter:
         raise IndexError
     return {

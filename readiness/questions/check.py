@@ -204,7 +204,7 @@ def check(case: Case, on: On = None, gate: Gate | None = None, trip: str = "") -
         notes=tuple(_notes(case, verdicts, trip)),
         findings=tuple(finding_line(case, finding) for finding in findings_of(outlook)),
         cautions=_cautions(lines, teller.outlook.site.facts.trip["keep-out"].caution),
-        board=board_part(case, verdicts) if gate is Gate.BOARD else None,
+        board=board_part(case, verdicts, blockers) if gate is Gate.BOARD else None,
     )
 
 

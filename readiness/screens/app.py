@@ -74,6 +74,8 @@ class JobApp(App[None]):
         self._opened: dict[str, QuestionScreen] = {}
         self._is_unread = False
         """The notice says that the files could not be read."""
+        self._warned = ""
+        """What was said to be lost when somebody wanted to leave."""
         for known in THEMES:
             self.register_theme(known)
         self.theme = theme
@@ -125,6 +127,15 @@ class JobApp(App[None]):
     def action_next_theme(self) -> None:
         """Take the next theme."""
         self.theme = next_name(self.theme)
+
+    async def action_quit(self) -> None:
+        """Leave; what is typed and not written is told first, and the same key again leaves."""
+        typed = next((said for each in self._opened.values() if (said := each.unwritten())), "")
+        if typed and typed != self._warned:
+            self._warned = typed
+            self.shown.tell(f"{typed}: q again leaves")
+            return
+        self.exit()
 
     def action_go(self, id_: str) -> None:
         """Open a screen."""

@@ -30,6 +30,7 @@ class EntriesPane(OptionList):
         """Start empty."""
         super().__init__(id=id_, classes="pane", markup=False)
         self.entries: list[Entry] = []
+        self._columns = 0
 
     @property
     def at(self) -> str:
@@ -50,7 +51,7 @@ class EntriesPane(OptionList):
         self._draw(id_, at)
 
     def _draw(self, id_: str, at: int) -> None:
-        columns = self.scrollable_content_region.width
+        columns = self._columns = self.scrollable_content_region.width
         self.clear_options()
         self.add_options(
             Option(content_of(entry, columns), entry.id, disabled=entry.id.startswith(self.HEADING))
@@ -64,4 +65,15 @@ class EntriesPane(OptionList):
     def on_resize(self, event: Resize) -> None:
         """Draw again for another width."""
         del event
+        if self.scrollable_content_region.width == self._columns:
+            self.scroll_to_highlight()
+            return
         self._draw(self.at, self.highlighted or 0)
+
+    def to_top(self, at: int) -> None:
+        """Scroll so that an entry stands at the top, as far as there is anything below it."""
+        columns = self.scrollable_content_region.width
+        above = (content_of(entry, columns) for entry in self.entries[:at])
+        self.scroll_to(
+            y=sum(each.plain.count("\n") + 1 for each in above), animate=False, force=True
+        )

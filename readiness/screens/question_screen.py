@@ -160,6 +160,10 @@ class QuestionScreen(Screen[None]):
         self._told_progress = True
         self.tell(says)
 
+    def unwritten(self) -> str:
+        """Return what is typed here and would be lost, as a sentence; empty if nothing is."""
+        return ""
+
     def find(self) -> None:
         """Ask the screen's own question, if it has one beside the shared one."""
         self._run += 1

@@ -56,6 +56,13 @@ SCREENS = (
     ),
     ScreenRow("when", "5", "when", "On which days may the rig come?", "when_screen:WhenScreen"),
     ScreenRow("chance", "8", "chance", "How likely is each day?", "chance_screen:ChanceScreen"),
+    ScreenRow(
+        "board",
+        "0",
+        "board",
+        "May board start, and is the foam deep enough?",
+        "board_screen:BoardScreen",
+    ),
 )
 """In the order of their numbers."""
 

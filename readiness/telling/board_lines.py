@@ -14,11 +14,13 @@ from readiness.facts.loader import load_after_spray
 from readiness.gates.standings import StandingState
 from readiness.gates.verdict import DONE
 from readiness.job.instants import EARLIER, NEVER, is_dated, shifted
+from readiness.telling.board_asked import AskedLine, asked_lines
 from readiness.telling.depth_lines import DepthLine, depth_lines
 from readiness.telling.teller import Who
 
 if TYPE_CHECKING:
     from readiness.facts.after_spray_rows import AfterSprayItem
+    from readiness.gates.blockers import Blocker
     from readiness.gates.verdict import Verdicts
     from readiness.telling.case import Case
 
@@ -93,9 +95,11 @@ class BoardPart:
     """One for each surface of the trip."""
     items: tuple[ItemLine, ...]
     """What is looked at, done and told after the spray, in its order."""
+    asked: tuple[AskedLine, ...]
+    """What can be answered about what holds the board up, place by place."""
 
 
-def board_part(case: Case, verdicts: Verdicts) -> BoardPart:
+def board_part(case: Case, verdicts: Verdicts, blockers: tuple[Blocker, ...]) -> BoardPart:
     """Return what the board gate adds."""
     surfaces = case.site.trips[verdicts.trip].surfaces
     return BoardPart(
@@ -103,6 +107,7 @@ def board_part(case: Case, verdicts: Verdicts) -> BoardPart:
         areas=tuple(_areas(case, verdicts)),
         depths=tuple(depth_lines(case, surfaces)),
         items=tuple(item_lines(case, verdicts)),
+        asked=tuple(asked_lines(case, verdicts, blockers)),
     )
 
 

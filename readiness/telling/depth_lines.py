@@ -5,17 +5,21 @@ Invariant: perimeter and field stand apart, and a figure has its unit in its nam
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from datetime import datetime
 from typing import TYPE_CHECKING
 
+from readiness.diary.seen import DepthsRead
 from readiness.facts.vocabulary import DepthMeans
 from readiness.foam.outcome import METHOD, Outcome
 from readiness.gates.depth_words import depth_told, length_told
+from readiness.job.instants import EARLIER
+from readiness.job.origin import Origin
 
 if TYPE_CHECKING:
     from readiness.foam.depth import Agreed, ZoneFound
+    from readiness.job.quantities import Length
     from readiness.schedule.depths_known import DepthKnown
     from readiness.telling.case import Case
 
@@ -80,33 +84,63 @@ class DepthLine:
 
 def depth_lines(case: Case, surfaces: Iterable[str]) -> Iterable[DepthLine]:
     """Yield the depth of surfaces, in the order given."""
-    from readiness.schedule.depths_known import agreed_depth
-
-    units = case.site.job.units
     for surface in surfaces:
         known = case.outlook.known.depths.get(surface)
-        agreed = (
-            known.agreed
-            if known is not None
-            else agreed_depth(surface, case.site.job, case.site.facts.surfaces)
-        )
-        found = known.found if known is not None else None
-        outcome = known.outcome if known is not None else None
-        yield DepthLine(
-            surface=surface,
-            name=case.teller.place(surface),
-            agreed=agreed_told(agreed, units),
-            agreed_inches=round(float(agreed.inches), 3) if agreed is not None else None,
-            field=_zone(found.field) if found is not None else None,
-            perimeter=_zone(found.perimeter) if found is not None else None,
-            outcome=outcome.value if outcome is not None else "",
-            says=depth_told(known, units) if known is not None else "no depth reading",
-            refill=_refill(case, surface, known),
-            at=case.teller.moment(known.at) if known is not None else None,
-            by=known.by if known is not None else "",
-            interval_method=METHOD,
-            origin=known.origin.told() if known is not None else "",
-        )
+        agreed = known.agreed if known is not None else _agreed(case, surface)
+        yield _line(case, surface, known, agreed)
+
+
+def depth_if_read(
+    case: Case, surface: str, field: Sequence[Length], perimeter: Sequence[Length]
+) -> DepthLine:
+    """Return the depth of a surface as it would be told if these readings were taken now.
+
+    Args:
+        case: The job at one moment.
+        surface: Id of the surface.
+        field: Readings in the field, besides those in the diary.
+        perimeter: Readings at the perimeter, besides those in the diary.
+    """
+    from readiness.schedule.depths_known import depth_known
+
+    if not field and not perimeter:
+        return next(iter(depth_lines(case, [surface])))
+    seen, agreed = case.outlook.seen, _agreed(case, surface)
+    reads = [read for read in seen.depths if read.surface == surface]
+    foam = reads[-1].foam if reads else 0
+    if reads and seen.foamed.get(surface, EARLIER) > reads[-1].at:
+        foam += 1
+    new = DepthsRead(
+        surface, tuple(field), tuple(perimeter), seen.as_of, "", foam, Origin("being typed")
+    )
+    return _line(case, surface, depth_known([*reads, new], agreed), agreed)
+
+
+def _agreed(case: Case, surface: str) -> Agreed | None:
+    from readiness.schedule.depths_known import agreed_depth
+
+    return agreed_depth(surface, case.site.job, case.site.facts.surfaces)
+
+
+def _line(case: Case, surface: str, known: DepthKnown | None, agreed: Agreed | None) -> DepthLine:
+    units = case.site.job.units
+    found = known.found if known is not None else None
+    outcome = known.outcome if known is not None else None
+    return DepthLine(
+        surface=surface,
+        name=case.teller.place(surface),
+        agreed=agreed_told(agreed, units),
+        agreed_inches=round(float(agreed.inches), 3) if agreed is not None else None,
+        field=_zone(found.field) if found is not None else None,
+        perimeter=_zone(found.perimeter) if found is not None else None,
+        outcome=outcome.value if outcome is not None else "",
+        says=depth_told(known, units) if known is not None else "no depth reading",
+        refill=_refill(case, surface, known),
+        at=case.teller.moment(known.at) if known is not None else None,
+        by=known.by if known is not None else "",
+        interval_method=METHOD,
+        origin=known.origin.told() if known is not None else "",
+    )
 
 
 def _refill(case: Case, surface: str, known: DepthKnown | None) -> str:

@@ -20,6 +20,7 @@ from readiness.screens.screen_table import SCREENS, row_of
 from tests.conftest import ROOT
 from tests.screens.picture import picture, screen_text
 from tests.screens.small_job import TEXT, Said, app_of, asker_after, asker_of, near
+from tests.screens.sprayed_job import sprayed, sprayed_sample
 
 if TYPE_CHECKING:
     from textual.pilot import Pilot
@@ -100,6 +101,25 @@ DIARY = (
 )
 """What two trades and the contractor wrote, a mistake of hers among it."""
 
+
+def board_shots(name: str, keys: tuple[str, ...]) -> tuple[Shot, ...]:
+    """Return the shots of the board gate, on jobs that are sprayed."""
+    texts = (Shot(GOLDEN / f"{name}-{w}x{h}.txt", (w, h), keys, text=sprayed()) for w, h in SIZES)
+    pictures = (
+        Shot(picture_file(name, (w, h)), (w, h), keys, theme, text=sprayed_sample())
+        for (w, h), theme in zip(SIZES, ("night", "daylight"), strict=True)
+    )
+    return (*texts, *pictures)
+
+
+TYPED = (
+    *("3.1", "3.0", "3.2", "2.9e", "3.3", "3.1", "2.8", "3.0e", "3.2", "3.1", "34", "3.0", "2.9"),
+    *("3.1e", "3.2", "2.4", "3.0", "3.3", "3.1e", "3.0", "3.2", "2.9", "3.1", "3.0e"),
+)
+"""Readings around three inches: one without its point, one at a spot that is to be filled."""
+
+GRID_KEYS = ("0", "e", "enter", *(key for word in TYPED for key in (*word, "enter")), "2")
+
 SHOTS = (
     *screen_shots("job", "two-storey-house"),
     *screen_shots("calls", "two-storey-house", ("down", "y"), drawn=("down", "down", "y")),
@@ -107,6 +127,8 @@ SHOTS = (
     *screen_shots("diary", "", ("down", "down", "down", "c"), notes=DIARY),
     *screen_shots("when", "garden-room-addition"),
     *screen_shots("chance", "garden-room-addition", drawn=("right",)),
+    *board_shots("board", ("0",)),
+    *board_shots("grid", GRID_KEYS),
     Shot(GOLDEN / "first-80x24.txt", (80, 24)),
     Shot(GOLDEN / "first-120x40.txt", (120, 40)),
     Shot(GOLDEN / "edges-80x24.txt", (80, 24), ("e",)),

@@ -72,7 +72,11 @@ async def test_a_hostile_name_is_only_shown_on_every_screen(name: str, row: Scre
         assert name[:8] in screen_text(app)
 
 
-PRESSED = {"calls": ("down", "y"), "note": (*"set", "space", "x", "enter")}
+PRESSED = {
+    "board": ("e", "down", "down", "enter"),
+    "calls": ("down", "y"),
+    "note": (*"set", "space", "x", "enter"),
+}
 """Keys that bring more of a screen's names out."""
 
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import json
 import os
 import shlex
 import shutil
@@ -13,7 +14,7 @@ from pathlib import Path
 import pytest
 
 from tests.conftest import ROOT
-from tests.screens.small_job import TEXT
+from tests.screens.small_job import TEXT, near
 
 FIRST_FRAME_SECONDS = 30
 """How long a slow machine may take."""
@@ -96,6 +97,40 @@ def test_it_runs_in_a_real_terminal(job: Path) -> None:
         assert "ended 0" in terminal.waits_for("ended 0")
     finally:
         terminal.close()
+
+
+@pytest.mark.skipif(shutil.which("tmux") is None, reason="tmux is not installed: no real terminal")
+def test_a_call_is_answered_and_a_line_typed_in_a_real_terminal(job: Path) -> None:
+    """Both stand in the diary afterwards, under the name of whoever wrote."""
+    (job / "job.toml").write_text(near(), encoding="utf-8")
+    terminal = Terminal(job)
+    try:
+        words = (
+            f"{shlex.quote(sys.executable)} -m readiness open . --writer 'Ida Brand, contractor'"
+        )
+        terminal.types(f"{words}; echo ended $?", "Enter")
+        terminal.waits_for("Mon 11 May 07:00, booked")
+        terminal.types("2")
+        terminal.waits_for("they say:  c confirmed")
+        terminal.types("c")
+        terminal.waits_for("Enter writes it")
+        terminal.types("Enter")
+        terminal.waits_for("written: confirmed: first, yes")
+        terminal.types("3")
+        terminal.waits_for("writing as Ida Brand, contractor")
+        terminal.types("done drains bath")
+        terminal.waits_for("it says   done: drains, bath (seen, by Ida Brand")
+        terminal.types("Enter")
+        terminal.waits_for("Enter writes it")
+        terminal.types("Enter")
+        terminal.waits_for("written: done: drains, bath")
+        terminal.types("C-q")
+        terminal.waits_for("ended 0")
+    finally:
+        terminal.close()
+    written = (job / "diary" / "ida-brand.jsonl").read_text(encoding="utf-8")
+    kinds = [json.loads(line)["kind"] for line in written.splitlines()]
+    assert kinds == ["job-file", "confirmed", "done"]
 
 
 class Terminal:

@@ -244,6 +244,8 @@ def test_who_never_finishes_asking_is_hung_up_on(tmp_path: Path) -> None:
             for link in links:
                 link.sendall(b"GET / HTTP/1.1\r\nHost: x\r\n")
             assert server.get(f"/{token}").status == 200, "fifty who wait keep nobody out"
+            with socket.create_connection(("127.0.0.1", server.port), 10) as silent:
+                assert received(silent) == b"", "nor may one say nothing at all"
             assert seconds_until_hung_up(links[0], b"x") < 10, "no sign begins the wait anew"
             assert received(links[1]) == b""
 

@@ -25,6 +25,8 @@ from readiness.schedule.outlook import outlook_of
 from readiness.site.lay_out import lay_out
 
 if TYPE_CHECKING:
+    from collections.abc import Callable
+
     from readiness.diary.history import Noted
     from readiness.diary.seen import Seen
     from readiness.gates.verdict import Verdicts
@@ -79,6 +81,8 @@ class Trying:
         self.trip = trip
         self.on = on
         self.forecasts = 0
+        self.watch: Callable[[int], object] = lambda forecasts: forecasts
+        """Is told how many forecasts were made; what it raises ends the search."""
         self._changes = {change.id: change for change in offer.changes}
         self._tried: dict[Chosen, Attempt] = {}
         self._frames: dict[Chosen, tuple[Job, Frame] | None] = {}
@@ -105,6 +109,7 @@ class Trying:
 
     def _attempt(self, chosen: Chosen) -> Attempt:
         self.forecasts += 1
+        self.watch(self.forecasts)
         changes = self.changes(chosen)
         on = next((c.at for c in changes if c.kind is ChangeKind.ARRIVE), self.on)
         as_of = self.outlook.seen.as_of

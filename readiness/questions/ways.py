@@ -115,6 +115,7 @@ def ways(
     *,
     at_most: float | None = None,
     origin_of: Callable[..., Origin] = written_nowhere,
+    watch: Callable[[int], object] | None = None,
 ) -> WaysAnswer:
     """Return the best ways to make a day work.
 
@@ -124,6 +125,7 @@ def ways(
         at_most: What a way may cost, in the currency of the job; None means any sum. What has no
             price can't be held against it, so changes without one are left out.
         origin_of: Gives where a key path of the job file stands.
+        watch: Is told how many forecasts were made; what it raises ends the search.
     """
     outlook = case.outlook
     asked = asked_trip(outlook, on)
@@ -137,6 +139,8 @@ def ways(
     if at_most is not None:
         offer = priced_only(offer)
     trying = Trying(outlook, offer, trip, instant)
+    if watch is not None:
+        trying.watch = watch
     found = Search(trying).run()
     known = Written(origin_of, case.site)
     lines = tuple(_way(case, trying, way, known) for way in found.ways)

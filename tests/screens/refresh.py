@@ -126,6 +126,7 @@ SHOTS = (
     *screen_shots("note", "two-storey-house", typed("done wi k"), drawn=typed("done rough-el ba")),
     *screen_shots("diary", "", ("down", "down", "down", "c"), notes=DIARY),
     *screen_shots("when", "garden-room-addition"),
+    *screen_shots("ways", "two-storey-house"),
     *screen_shots("chance", "garden-room-addition", drawn=("right",)),
     *board_shots("board", ("0",)),
     *board_shots("grid", GRID_KEYS),

@@ -48,7 +48,14 @@ class WaysScreen(WritingScreen):
         " nothing works, what stands against the day is told. Left and right ask about another day."
     )
     ACTS = on_every_screen(
-        Act("ways-take", "a", "take it", "Show what the way under the cursor writes.", "take"),
+        Act(
+            "ways-take",
+            "a",
+            "take it",
+            "Show what the way under the cursor writes.",
+            "take",
+            at_foot=True,
+        ),
         BACK,
     )
     BINDINGS = bindings(ACTS)

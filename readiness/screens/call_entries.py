@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+from readiness.pages.anyway_text import today_text
 from readiness.pages.check_text import told_who
 from readiness.screens.entries_pane import EntriesPane
 from readiness.screens.lines import Entry, Line
@@ -16,6 +17,7 @@ if TYPE_CHECKING:
     from collections.abc import Iterable
 
     from readiness.questions.calls import CallLine, CallsAnswer, PersonCalls, WaitedFor
+    from readiness.questions.today import TodayAnswer
 
 _INSIDE = 2
 _BELOW = 4
@@ -37,6 +39,16 @@ def call_entries(answer: CallsAnswer) -> list[tuple[Entry, CallLine | None]]:
         told = Line("Promised, so nobody asks again before:", is_strong=True)
         found.append((_heading("waiting", told), None))
         found.extend((_waited_for(each), None) for each in answer.waiting)
+    return found
+
+
+def today_entries(answer: TodayAnswer) -> list[Entry]:
+    """Return what is still useful today, as the command tells it."""
+    _, *lines = today_text(answer).splitlines()
+    found: list[Entry] = []
+    for number, text in enumerate(lines):
+        indent = _INSIDE if text.startswith(" ") else 0
+        found.append(_heading(f"today {number}", Line(text.strip(), indent=indent)))
     return found
 
 

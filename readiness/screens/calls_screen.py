@@ -11,9 +11,10 @@ from textual.content import Content
 
 from readiness.exchange.call_answers import call_answers
 from readiness.questions.calls import CallsAnswer, calls
+from readiness.questions.today import TodayAnswer, today
 from readiness.screens.actions import BACK, Act, bindings, on_every_screen
 from readiness.screens.answering_screen import AnsweringScreen
-from readiness.screens.call_entries import call_entries
+from readiness.screens.call_entries import call_entries, today_entries
 from readiness.screens.entries_pane import EntriesPane
 
 if TYPE_CHECKING:
@@ -50,6 +51,15 @@ ANSWERS = (
     _answer("may-enter", "m", "may enter", "A named person lets workers in again."),
 )
 
+TODAY = Act(
+    "calls-today",
+    "k",
+    "work today",
+    "Show what is still useful today when a trip has slipped, or the calls again.",
+    "today",
+    at_foot=True,
+)
+
 
 class CallsScreen(AnsweringScreen):
     """Whom to call now."""
@@ -59,18 +69,19 @@ class CallsScreen(AnsweringScreen):
         "Whom to call now, those first whose cut-off comes first, with what to ask. A key or a"
         " click on its word answers the question under the cursor: what would be written and what"
         " it changes is shown, and Enter writes it. What is promised stands at the end and is not"
-        " asked again before its time."
+        " asked again before its time; k shows what is still useful today."
     )
     ANSWERS = ANSWERS
     VIA = "by phone"
     """What was said on a call is known as said, unless it says otherwise."""
-    ACTS = on_every_screen(BACK, *ANSWERS, day_at_foot=False)
+    ACTS = on_every_screen(BACK, *ANSWERS, TODAY, day_at_foot=False)
     BINDINGS = bindings(ACTS)
 
     def __init__(self, session: Session) -> None:
         """Take what all screens share."""
         super().__init__(session)
         self._lines: dict[str, CallLine] = {}
+        self._asks_today = False
 
     def compose_own_panes(self) -> ComposeResult:
         """Yield the list of calls and the answers to the one under the cursor."""
@@ -81,15 +92,21 @@ class CallsScreen(AnsweringScreen):
         """Begin in the list."""
         self.query_one(EntriesPane).focus()
 
-    def work_out(self, case: Case, asked: Asked, progress: Progress) -> CallsAnswer:
-        """Return whom to call."""
+    def work_out(self, case: Case, asked: Asked, progress: Progress) -> CallsAnswer | TodayAnswer:
+        """Return whom to call, or what is still useful today."""
         del asked, progress
-        return calls([case])
+        return today(case) if self._asks_today else calls([case])
 
     def show_found(self, found: object) -> None:
-        """Show whom to call."""
-        assert isinstance(found, CallsAnswer)  # noqa: S101  as work_out returns it
+        """Show whom to call, or what is still useful today."""
         pane = self.query_one(EntriesPane)
+        if isinstance(found, TodayAnswer):
+            self._lines = {}
+            pane.border_title = "still useful today; k shows the calls"
+            pane.show(today_entries(found))
+            self.show_answers()
+            return
+        assert isinstance(found, CallsAnswer)  # noqa: S101  as work_out returns it
         people = "1 person" if len(found.people) == 1 else f"{len(found.people)} people"
         overdue = f", {found.overdue} overdue" if found.overdue else ""
         title = f"{people} to call{overdue}" if found.people else "nobody to call"
@@ -98,6 +115,11 @@ class CallsScreen(AnsweringScreen):
         self._lines = {entry.id: line for entry, line in entries if line is not None}
         pane.show(entry for entry, _ in entries)
         self.show_answers()
+
+    def action_today(self) -> None:
+        """Show what is still useful today, or the calls again."""
+        self._asks_today = not self._asks_today
+        self.find()
 
     def possible(self) -> tuple[CallAnswer, ...]:
         """Return what can be answered to the question under the cursor."""

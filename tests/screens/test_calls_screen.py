@@ -9,7 +9,9 @@ from textual.widgets import Input
 
 from readiness.desk.desk import open_desk
 from readiness.desk.proposing import Wanted
+from readiness.pages.anyway_text import today_text
 from readiness.questions.calls import calls
+from readiness.questions.today import today
 from readiness.screens.calls_screen import CallsScreen
 from readiness.screens.entries_pane import EntriesPane
 from readiness.screens.proposal_pane import ProposalPane
@@ -176,3 +178,17 @@ async def test_a_job_as_it_was_is_not_written_to(tmp_path: Path) -> None:
         await press(pilot, "enter")
         assert "without --as-of to write" in screen_text(app)
     assert diary(tmp_path) == []
+
+
+async def test_what_is_still_useful_today_stands_behind_a_key() -> None:
+    asker = asker_of(near())
+    app = app_of(asker)
+    async with app.run_test(size=(120, 40)) as pilot:
+        await opened(pilot, app, CallsScreen)
+        before = told(app)
+        await press(pilot, "k")
+        shown = " ".join(" ".join(told(app)).split())
+        assert shown == " ".join(" ".join(today_text(today(asker.case())).splitlines()[1:]).split())
+        assert "they say:  " not in screen_text(app), "nothing can be answered there"
+        await press(pilot, "k")
+        assert told(app) == before

@@ -48,7 +48,7 @@ def test_its_two_commands_stand_early_and_set_everything_up(readme: str) -> None
         assert "install" in command
     assert own_part_of(check).startswith("readiness check sample_jobs/")
     assert "[test]" in suite
-    assert suite.endswith("pytest")
+    assert suite.endswith("-m pytest -n auto")
 
 
 def test_the_answer_it_shows_is_the_answer(readme: str, tmp_path: Path) -> None:

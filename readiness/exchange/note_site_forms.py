@@ -24,9 +24,10 @@ from readiness.exchange.note_listener import (
     when_of,
 )
 from readiness.facts.vocabulary import ApprovalResult, ReadingKind
+from readiness.job.foam_depths import is_too_deep
 from readiness.job.instruments import figure_read
 from readiness.job.problems import nearest
-from readiness.job.quantities import DEEPEST_FOAM_INCHES, Length
+from readiness.job.quantities import Length
 from readiness.job.written import MisreadError
 
 RESULTS = {
@@ -241,7 +242,7 @@ def depth_read(word: str, units: str) -> tuple[str, bool]:
         message = f"{word!r} is no depth"
         raise NoteRefused(message, "write it like: depth SURFACE 3.4 3.6 3.1e")
     value = f"{match['value'].replace(',', '.')} {unit}"
-    if Length.parse(value).inches > DEEPEST_FOAM_INCHES:
+    if is_too_deep(Length.parse(value)):
         raise NoteRefused(
             f"{value} is deeper than any foam in a building",
             f"readings of this job are in {unit}",

@@ -18,6 +18,7 @@ if TYPE_CHECKING:
     from readiness.facts.chance_rows import Chances
     from readiness.facts.foam_rows import FoamTables
     from readiness.facts.limit_rows import ExposureRow, Limits
+    from readiness.facts.shift_rows import ShiftKind
     from readiness.facts.vocabulary import SurfaceKind
 
 FOLDER = Path(__file__).with_name("tables")
@@ -88,6 +89,18 @@ def load_depth_figures() -> dict[str, DepthFigure]:
     from readiness.facts.after_spray_rows import Depths
 
     return Depths.model_validate({"depth": _table("depth")}).depth
+
+
+@cache
+def load_shifts() -> dict[str, ShiftKind]:
+    """Return the shifts beyond the usual hours, by id.
+
+    Raises:
+        pydantic.ValidationError: A row of the table is wrong; a fault of the package.
+    """
+    from readiness.facts.shift_rows import Shifts
+
+    return Shifts.model_validate({"shifts": _table("shifts")}).shifts
 
 
 @cache

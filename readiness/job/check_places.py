@@ -9,8 +9,8 @@ from typing import TYPE_CHECKING
 
 from readiness.facts.vocabulary import SurfaceKind
 from readiness.job.fields import ALL, ALL_BUT
+from readiness.job.foam_depths import is_too_deep
 from readiness.job.places import PlaceError
-from readiness.job.quantities import DEEPEST_FOAM_INCHES
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
@@ -146,7 +146,7 @@ def _check_depths(checking: Checking) -> None:
         for key, length in (("depth", depth), ("cavity", cavity)):
             if length is not None and not length.inches:
                 checking.tell(("surfaces", name, key), f"{length} is no depth", read=str(length))
-        if depth is not None and depth.inches > DEEPEST_FOAM_INCHES:
+        if depth is not None and is_too_deep(depth):
             what = f"foam of {depth} is deeper than any in a building"
             path = ("surfaces", name, "depth")
             checking.tell(path, what, read=str(depth), hint="is the unit right?")

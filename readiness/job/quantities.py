@@ -63,10 +63,6 @@ _AREA = re.compile(
 _SHARE = re.compile(rf"({NUMBER}) ?(?:%|percent|per cent)")
 
 
-DEEPEST_FOAM_INCHES = 24
-"""No foam in a building is deeper; a slip of the unit is. Common practice, no source."""
-
-
 @dataclass(frozen=True, slots=True, order=True)
 class Length(FromText):
     """A length, exact in inches."""

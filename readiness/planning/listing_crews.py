@@ -9,16 +9,17 @@ from __future__ import annotations
 from datetime import timedelta
 from typing import TYPE_CHECKING
 
+from readiness.facts.loader import load_shifts
 from readiness.gates.asked import local_date
 from readiness.job.instants import moment_of
+from readiness.job.quantities import Duration
 from readiness.planning.change import Change, ChangeKind, Charge
-from readiness.site.calendars import zone_days
+from readiness.site.calendars import MINUTES_A_DAY, zone_days
 from readiness.site.trip_tasks import SPRAY_TRADE
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
 
-    from readiness.job.quantities import Duration
     from readiness.planning.prices import Prices
     from readiness.schedule.outlook import Outlook
     from readiness.telling.teller import Teller
@@ -29,9 +30,6 @@ MOST_EXTRA_DAYS = 2
 
 MOST_EVENINGS = 2
 """So many evenings are offered for one trade: the last ones before the arrival."""
-
-EVENING_MINUTES = 240
-"""An evening shift: half a working day on top of a whole one (common practice, no source)."""
 
 HEAT = "heat-on"
 """The requirement whose caution goes with heat."""
@@ -121,14 +119,15 @@ class CrewsListing:
     def evenings(self, teller: Teller) -> Iterator[Change]:
         """Yield the last evenings before the arrival for each trade that the foam waits for."""
         zone = zone_days(self.site.zone).zone
+        minutes = Duration.parse(load_shifts()["evening"].takes).minutes(MINUTES_A_DAY)
         for trade in self._trades():
             calendar = self.site.calendars[self.site.trade_calendar[trade]]
             spans = calendar.spans(self.outlook.seen.as_of + 1, self.on)
             last_of_day = {moment_of(opens, zone).date(): shut for opens, shut in spans}
             ends = [
-                (day, moment_of(shut, zone), moment_of(shut + EVENING_MINUTES, zone))
+                (day, moment_of(shut, zone), moment_of(shut + minutes, zone))
                 for day, shut in last_of_day.items()
-                if shut + EVENING_MINUTES <= self.on
+                if shut + minutes <= self.on
             ]
             # What runs into the next day is no evening any more
             possible = [(day, until) for day, _, until in ends if until.date() == day]

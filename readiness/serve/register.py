@@ -10,13 +10,13 @@ from hmac import compare_digest
 from typing import TYPE_CHECKING
 
 from readiness.desk.shares import digest_of, read_shares
-from readiness.serve.files import is_settled, stamp_of
+from readiness.desk.stamps import is_settled, stamp_of
 
 if TYPE_CHECKING:
     from pathlib import Path
 
     from readiness.desk.shares import Share
-    from readiness.serve.files import Stamp
+    from readiness.desk.stamps import Stamp
 
 
 class Register:

@@ -23,7 +23,7 @@ from readiness.pages.paper_html import paper_html
 from readiness.pages.paper_phone import Subscription, phone_paper
 from readiness.pages.roles import calendar_of, paper_for
 from readiness.questions.letters import Letter, batch
-from readiness.serve.files import is_settled, stamp_of_job
+from readiness.desk.stamps import is_settled, stamp_of_job
 from readiness.serve.qr_code import qr_code
 from readiness.serve.sheets import CALENDAR, HTML, sheet_of
 
@@ -35,7 +35,7 @@ if TYPE_CHECKING:
     from readiness.diary.sending_entries import SentEntry
     from readiness.pages.paper import Answers
     from readiness.questions.letters import LettersAnswer
-    from readiness.serve.files import Stamp
+    from readiness.desk.stamps import Stamp
     from readiness.serve.sheets import Sheet
 
 

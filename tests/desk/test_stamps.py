@@ -6,7 +6,7 @@ import os
 import time
 from pathlib import Path
 
-from readiness.serve.files import SETTLED_NS, is_settled, stamp_of, stamp_of_job
+from readiness.desk.stamps import SETTLED_NS, is_settled, stamp_of, stamp_of_job
 
 
 def test_every_kind_of_change_is_another_stamp(tmp_path: Path) -> None:

@@ -12,13 +12,14 @@ from threading import Lock
 from typing import TYPE_CHECKING, TypeVar
 
 from readiness.desk.desk import Desk, open_desk
-from readiness.desk.files import DIARY_FOLDER
+from readiness.desk.stamps import stamp_of_job
 from readiness.questions.check import CheckAnswer, check
 
 if TYPE_CHECKING:
     from collections.abc import Callable
 
     from readiness.desk.proposing import Proposal, Wanted
+    from readiness.desk.stamps import Stamp
     from readiness.desk.statement import Writer
     from readiness.facts.vocabulary import Gate
     from readiness.telling.case import Case, On
@@ -152,16 +153,6 @@ class Asker:
         with self._lock:
             self._desk = desk
 
-    def _stamp_now(self) -> tuple[tuple[str, int, int], ...]:
+    def _stamp_now(self) -> Stamp:
         """Return what tells two versions of the files apart, of those that are there."""
-        if not self._is_on_disk:
-            return ()
-        file = self._desk.file
-        stamps = []
-        for path in (file, *sorted((file.parent / DIARY_FOLDER).glob("*"))):
-            try:
-                found = path.stat()
-            except OSError:
-                continue
-            stamps.append((path.name, found.st_mtime_ns, found.st_size))
-        return tuple(stamps)
+        return stamp_of_job(self._desk.file) if self._is_on_disk else ()

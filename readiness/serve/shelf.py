@@ -17,13 +17,13 @@ from readiness.desk.keeping import pictures_of
 from readiness.desk.papers import answers_of
 from readiness.desk.private import PrivateWords
 from readiness.desk.sending import state_of
+from readiness.desk.stamps import is_settled, stamp_of_job
 from readiness.exchange.calendar_file import calendar_bytes
 from readiness.job.problems import JobFileError
 from readiness.pages.paper_html import paper_html
 from readiness.pages.paper_phone import Subscription, phone_paper
 from readiness.pages.roles import calendar_of, paper_for
 from readiness.questions.letters import Letter, batch
-from readiness.desk.stamps import is_settled, stamp_of_job
 from readiness.serve.qr_code import qr_code
 from readiness.serve.sheets import CALENDAR, HTML, sheet_of
 
@@ -32,10 +32,10 @@ if TYPE_CHECKING:
     from pathlib import Path
 
     from readiness.desk.desk import Desk
+    from readiness.desk.stamps import Stamp
     from readiness.diary.sending_entries import SentEntry
     from readiness.pages.paper import Answers
     from readiness.questions.letters import LettersAnswer
-    from readiness.desk.stamps import Stamp
     from readiness.serve.sheets import Sheet
 
 

@@ -17,6 +17,7 @@ from readiness.job.instants import is_dated
 if TYPE_CHECKING:
     from collections.abc import Iterable
 
+    from readiness.diary.seen import Confirmation
     from readiness.gates.verdict import Judge
     from readiness.schedule.outlook import Outlook
 
@@ -45,7 +46,7 @@ def _confirmation(outlook: Outlook, trip: str) -> Iterable[DueCall]:
     if arrival is None or trip in outlook.known.arrived:
         return
     until = arrival - CONFIRMED_AHEAD_HOURS * 60
-    if outlook.seen.as_of < until - 1440 or _is_confirmed(outlook, trip):
+    if outlook.seen.as_of < until - 1440 or word_of_arrival(outlook, trip) is not None:
         return
     yield DueCall(
         kind=CallKind.CONFIRM,
@@ -61,10 +62,12 @@ def _confirmation(outlook: Outlook, trip: str) -> Iterable[DueCall]:
     )
 
 
-def _is_confirmed(outlook: Outlook, trip: str) -> bool:
-    """Say whether the dispatcher has spoken of this arrival, not of one that has slipped since."""
+def word_of_arrival(outlook: Outlook, trip: str) -> Confirmation | None:
+    """Return the dispatcher's last word about an arrival, not about one that has slipped since."""
     moved = max((slip.at for slip in outlook.seen.slips if slip.what == trip), default=None)
-    return any(
-        word.trip == trip and (moved is None or word.at >= moved)
+    words = [
+        word
         for word in outlook.seen.confirmations
-    )
+        if word.trip == trip and (moved is None or word.at >= moved)
+    ]
+    return words[-1] if words else None

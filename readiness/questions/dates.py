@@ -13,6 +13,7 @@ from enum import StrEnum
 from typing import TYPE_CHECKING
 
 from readiness.diary.seen import EVERYWHERE
+from readiness.gates.due_calls import word_of_arrival
 from readiness.telling.case import Case
 from readiness.telling.look_papers import LookPaper, look_papers
 from readiness.telling.teller import Who
@@ -188,8 +189,8 @@ def _result(look: LookPaper) -> str:
 
 def _trip(case: Case, trip: TripTasks) -> DateRow:
     news = case.outlook.seen.trips.get(trip.id)
-    said = [each for each in case.outlook.seen.confirmations if each.trip == trip.id]
-    confirmed = said[-1].by if said and said[-1].yes else ""
+    word = word_of_arrival(case.outlook, trip.id)
+    confirmed = word.by if word is not None and word.yes else ""
     arrival = news.arrival if news is not None else None
     seen = ""
     if news is not None:

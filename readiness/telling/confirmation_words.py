@@ -7,6 +7,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+from readiness.gates.due_calls import word_of_arrival
 from readiness.schedule.readings_of_days import instant_of_moment
 from readiness.site.task import TaskKind
 from readiness.telling.confirmations import ABOUT_WORDS
@@ -16,7 +17,6 @@ from readiness.telling.occasions import OccasionKind
 if TYPE_CHECKING:
     from collections.abc import Iterable
 
-    from readiness.diary.seen import Confirmation
     from readiness.telling.case import Case
     from readiness.telling.occasions import Occasion
 
@@ -43,7 +43,7 @@ class ConfirmationWords:
         if occasion.kind is OccasionKind.CONFIRM_WORK:
             day = arrives.rpartition(" ")[0]
             return f"Confirm by {until}: yours is done before the foam {day}, {words}"
-        said = self._said(occasion.about)
+        said = word_of_arrival(self.case.outlook, occasion.about)
         if said is None:
             return f"Confirm by {until}: the rig comes {arrives}, {words}"
         by = f" by {said.by}" if said.by else ""
@@ -54,7 +54,7 @@ class ConfirmationWords:
     def asks(self, occasion: Occasion) -> bool:
         """Say whether a word is still wanted; there is none to be had for other occasions."""
         if occasion.kind is OccasionKind.CONFIRM_RIG:
-            return self._said(occasion.about) is None
+            return word_of_arrival(self.case.outlook, occasion.about) is None
         return occasion.kind in ABOUT_WORDS
 
     def short(self, occasion: Occasion) -> str:
@@ -107,21 +107,10 @@ class ConfirmationWords:
     def _rig_lines(self, occasion: Occasion) -> tuple[str, ...]:
         before = self.neighbours.before(occasion.tasks)
         lines = [f"Must be done before the foam: {'; '.join(before)}"] if before else []
-        said = self._said(occasion.about)
+        said = word_of_arrival(self.case.outlook, occasion.about)
         if said is None:
             lines.append(ONLY_A_WORD)
         return tuple(lines)
-
-    def _said(self, trip: str) -> Confirmation | None:
-        """Return the dispatcher's last word about this arrival, not about one that has moved."""
-        seen = self.case.outlook.seen
-        moved = max((slip.at for slip in seen.slips if slip.what == trip), default=None)
-        words = [
-            word
-            for word in seen.confirmations
-            if word.trip == trip and (moved is None or word.at >= moved)
-        ]
-        return words[-1] if words else None
 
     def _told(self, instant: int, occasion: Occasion) -> str:
         return self.teller.told(instant, beside=occasion.days[0][0])

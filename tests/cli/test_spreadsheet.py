@@ -205,6 +205,16 @@ def test_a_name_beside_a_date_agrees_it(job: Path) -> None:
     assert Table(job, at=LATER).get("shelf", "confirmed by") == "Kim Bao"
 
 
+def test_a_rig_that_has_slipped_is_confirmed_no_more(job: Path) -> None:
+    """The dispatcher has spoken of the old arrival."""
+    pat = "Pat Hale, dispatcher"
+    assert run("note", job, "confirmed", "first", at=LATER, by=pat).code == 0
+    assert Table(job, at=LATER).get("trip:first", "confirmed by") == "Pat Hale"
+    slip = ("slip", "first", "2 working days", "--cause", "rain")
+    assert run("note", job, *slip, at="2026-05-04 11:00", by=DANA).code == 0
+    assert Table(job, at="2026-05-04 11:00").get("trip:first", "confirmed by") == ""
+
+
 def test_an_old_name_agrees_no_new_date(job: Path) -> None:
     """Bao Electric agreed to the 5th, which says nothing of the 7th."""
     table = Table(job).put("wires", first="2026-05-07", last="2026-05-07")

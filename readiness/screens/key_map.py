@@ -69,7 +69,7 @@ def _wrong_with(id_: str, key: object, known: set[str]) -> str:
         near = nearest(id_, known)
         hint = f"; did you mean {near}?" if near else ""
         return f"keys.{id_}: no command has this id{hint}"
-    if key in KEPT:
+    if isinstance(key, str) and key in KEPT:
         return f"keys.{id_}: {key} has a meaning of its own; choose another one"
     if not isinstance(key, str) or not _KEY.fullmatch(key):
         return f'keys.{id_}: {key!r} is no key; write it like: "z", "f5" or "ctrl+left"'

@@ -42,6 +42,7 @@ def test_the_table_of_the_settings_is_read(settings: Path) -> None:
         ("keys = 7\n", "keys is no table"),
         ('[keys]\nbooked-dai = "z"\n', "no command has this id; did you mean booked-day?"),
         ("[keys]\nbooked-day = 7\n", "7 is no key"),
+        ('[keys]\nbooked-day = ["z"]\n', "['z'] is no key"),
         ('[keys]\nbooked-day = "zz"\n', "'zz' is no key"),
         ('[keys]\nbooked-day = "enter"\n', "enter has a meaning of its own"),
         ('[keys]\nbooked-day = "q"\n', "q is booked-day and quit on the screen job"),

@@ -5,6 +5,7 @@ Invariant: every job was read whole before the door opens, and nothing is ever w
 
 from __future__ import annotations
 
+from contextlib import suppress
 from importlib.util import find_spec
 from pathlib import Path
 from typing import TYPE_CHECKING
@@ -70,8 +71,10 @@ def command(  # noqa: PLR0913  one parameter per option
         base = said or _url_of(host, listening)
         shelves = [_shelf(desk, as_of, base, links=not no_links) for desk in desks]
         register = Register(shares_file())
-        _tell_start(shelves, listening, base)
-        serve(App(shelves, register, _log), listening)
+        # From the first word on ctrl+c is the way to end it, also before the server listens to it
+        with suppress(KeyboardInterrupt):
+            _tell_start(shelves, listening, base)
+            serve(App(shelves, register, _log), listening)
     return int(Exit.YES)
 
 

@@ -7,7 +7,6 @@ asked for, and so no token, is written into a log.
 from __future__ import annotations
 
 import socket
-from contextlib import suppress
 from ipaddress import ip_address
 from typing import TYPE_CHECKING
 
@@ -48,7 +47,11 @@ def is_only_here(listening: socket.socket) -> bool:
 
 
 def serve(app: App, listening: socket.socket) -> None:
-    """Answer until the program is ended."""
+    """Answer until the program is ended.
+
+    Raises:
+        KeyboardInterrupt: By ctrl+c.
+    """
     config = uvicorn.Config(
         app,
         http=Connection,
@@ -66,5 +69,4 @@ def serve(app: App, listening: socket.socket) -> None:
         timeout_graceful_shutdown=LAST_SECONDS,
         h11_max_incomplete_event_size=LARGEST_HEAD_BYTES,
     )
-    with suppress(KeyboardInterrupt):
-        uvicorn.Server(config).run(sockets=[listening])
+    uvicorn.Server(config).run(sockets=[listening])

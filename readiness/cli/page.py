@@ -59,7 +59,7 @@ def command(  # noqa: PLR0913, PLR0917  one parameter per option
 
     JOB is a job file or its folder. The page is one HTML file that needs no network and, without a
     form, no script; every browser prints it on one or two sheets, a form's grids behind them. A
-    .pdf needs readiness[pdf], a .png readiness[png].
+    .pdf needs the extra pdf, a .png the extra png.
     """
     from readiness.desk.keeping import pictures_of
     from readiness.desk.papers import answers_of

@@ -33,7 +33,7 @@ if TYPE_CHECKING:
 
 WIDTHS = (46, 20, 30, 17, 12, 40, 40, 18, 22)
 """Of the columns, in signs."""
-EXTRA = "install it with: pip install 'readiness[spreadsheet]', or use a .csv"
+EXTRA = "install it with: pip install '.[spreadsheet]', or use a .csv"
 
 
 def write_xlsx(

@@ -63,7 +63,7 @@ def page_pdf(page: str, paper: str) -> bytes:
     try:
         from weasyprint import HTML
     except ImportError:
-        hint = "pip install 'readiness[pdf]', or write .html and print it from a browser"
+        hint = "pip install '.[pdf]', or write .html and print it from a browser"
         raise NotDrawnError("drawing it needs a library that is not installed", hint) from None
     except OSError:
         hint = "install Pango as its pages say, or write .html and print it from a browser"
@@ -82,7 +82,7 @@ def write_png(pdf: bytes, file: IO[bytes]) -> None:
         from PIL.PngImagePlugin import PngInfo
         from pypdfium2 import PdfDocument
     except ImportError:
-        hint = "pip install 'readiness[png]', or write .html or .pdf"
+        hint = "pip install '.[png]', or write .html or .pdf"
         raise NotDrawnError("a picture needs a library that is not installed", hint) from None
     document = PdfDocument(pdf)
     sheets = [sheet.render(scale=DOTS_PER_POINT).to_pil().convert("L") for sheet in document]

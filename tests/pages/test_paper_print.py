@@ -155,7 +155,7 @@ def test_without_its_library_the_command_says_which_and_writes_nothing(
     ran = run("page", SAMPLE, "--for", "owner", "--out", str(target))
     assert ran.code == 3
     assert f"{target}: " in ran.err
-    assert f"pip install 'readiness[{extra}]', or write .html" in ran.err
+    assert f"pip install '.[{extra}]', or write .html" in ran.err
     assert not target.parent.exists()
 
 

@@ -10,12 +10,10 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from readiness.gates.due import CallKind
+from readiness.site.board_requirements import RELEASE
 
 if TYPE_CHECKING:
     from readiness.questions.calls import CallLine
-
-RELEASE = "release"
-"""Code of the question who lets people in again; a yes alone would not say who."""
 
 WHOLE_SITE = "site"
 """A place that a line names by saying nothing."""
@@ -61,6 +59,7 @@ def answers_to(
     promised = CallAnswer("promised", ("promised", code), "a day", inside)
     match kind:
         case CallKind.QUESTION if code == RELEASE:
+            # A yes alone would not say who lets people in again
             return (
                 CallAnswer("cleaned", ("cleaned", trip)),
                 CallAnswer("ventilated", ("ventilated", trip)),

@@ -8,6 +8,7 @@ and a screen that was opened keeps what is on it until the app ends.
 
 from __future__ import annotations
 
+from dataclasses import replace
 from importlib import import_module
 from typing import TYPE_CHECKING
 
@@ -167,25 +168,18 @@ class JobApp(App[None]):
 
     def ask_on(self, day: date) -> None:
         """Ask about a day."""
-        from readiness.screens.asker import Asked
-
-        self.session.asked = Asked(day, self.session.asked.gate)
+        self.session.asked = replace(self.session.asked, on=day)
         self.ask()
 
     def ask_booked(self) -> None:
         """Ask about the booked day."""
-        from readiness.screens.asker import Asked
-
-        self.session.asked = Asked(None, self.session.asked.gate)
+        self.session.asked = replace(self.session.asked, on=None)
         self.ask()
 
     def ask_next_gate(self) -> None:
         """Ask the next gate."""
-        from readiness.screens.asker import Asked
-
-        asked = self.session.asked
-        following = (GATES.index(asked.gate) + 1) % len(GATES)
-        self.session.asked = Asked(asked.on, GATES[following])
+        following = (GATES.index(self.session.asked.gate) + 1) % len(GATES)
+        self.session.asked = replace(self.session.asked, gate=GATES[following])
         self.ask()
 
     def take_written(self) -> None:

@@ -181,8 +181,7 @@ class ChanceScreen(QuestionScreen):
     def _ask_about(self, event: OptionList.OptionSelected) -> None:
         line = day_of_entry(event.option.id or "", self.found) if self.found else None
         if line is not None:
-            self.session.asked = Asked(line.arrival.date(), self.session.asked.gate)
-            self.job_app.ask()
+            self.job_app.ask_on(line.arrival.date())
 
 
 def _answer_of(found: object) -> ChanceAnswer:

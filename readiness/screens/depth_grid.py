@@ -72,15 +72,12 @@ class DepthGrid(Widget):
     @property
     def in_row(self) -> int:
         """Return how many readings stand in one row."""
-        room = (self.size.width - LABEL_COLUMNS) // CELL_COLUMNS
-        return MOST_IN_ROW if room >= MOST_IN_ROW else FEWEST_IN_ROW
+        return _in_row(self.size.width)
 
     def get_content_height(self, container: object, viewport: object, width: int) -> int:
         """Return as many lines as there are rows."""
         del container, viewport
-        room = (width - LABEL_COLUMNS) // CELL_COLUMNS
-        in_row = MOST_IN_ROW if room >= MOST_IN_ROW else FEWEST_IN_ROW
-        return -(-len(self.typed.cells) // in_row)
+        return -(-len(self.typed.cells) // _in_row(width))
 
     def render(self) -> Content:
         """Return the rows."""
@@ -154,3 +151,8 @@ class DepthGrid(Widget):
         row, column = event.y, (event.x - LABEL_COLUMNS) // CELL_COLUMNS
         if 0 <= column < self.in_row:
             self._say(self.typed.gone(row * self.in_row + column))
+
+
+def _in_row(width: int) -> int:
+    room = (width - LABEL_COLUMNS) // CELL_COLUMNS
+    return MOST_IN_ROW if room >= MOST_IN_ROW else FEWEST_IN_ROW

@@ -12,6 +12,8 @@ from textual.content import Content
 from textual.screen import Screen
 from textual.widgets import Static
 
+from readiness.pages.columns import plain
+
 if TYPE_CHECKING:
     from textual.app import ComposeResult
     from textual.events import Key
@@ -23,7 +25,7 @@ class WaitingScreen(Screen[None]):
     def __init__(self, name: str) -> None:
         """Take what is read, in words."""
         super().__init__()
-        self._told = f"reading {name} ..."
+        self._told = plain(f"reading {name} ...")
         self.kept: list[str] = []
         """Keys pressed so far."""
 

@@ -19,6 +19,7 @@ from readiness.gates.due_looks import looks_after
 from readiness.gates.release import release_gaps
 from readiness.gates.standings import StandingState
 from readiness.job.instants import NEVER
+from readiness.site.board_requirements import RELEASE
 from readiness.site.task import TaskKind
 from readiness.telling.blocker_lines import followed, holders, remedy_of
 
@@ -72,7 +73,7 @@ def _release(case: Case, trip: str) -> Iterable[DueCall]:
     missing = "; ".join(gap.says for gap in gaps)
     yield DueCall(
         kind=CallKind.QUESTION,
-        code="release",
+        code=RELEASE,
         whom=Role.CREW_LEAD.value,
         about=f"{RELEASE_ASKED}{f' ({missing})' if missing else ''}",
         places=(),
@@ -97,9 +98,8 @@ def _asked(case: Case, blocker: Blocker, verdicts: Verdicts, trip: str, until: i
     said = verdicts.standings[index].evidence
     task = blocker.task
     is_work = task is not None and case.site.tasks[task].kind is TaskKind.WORK
-    failed = blocker.state is StandingState.OPEN and not is_work and task is None
     about = requirement.question or f"{requirement.title}: since when?"
-    if failed:
+    if blocker.state is StandingState.OPEN and task is None:
         remedy = remedy_of(requirement)
         about = f"Not so: {requirement.title}: mended by when?" + (f" ({remedy})" if remedy else "")
     waits = said is not None and heard(said, (), as_of) is Heard.WAIT

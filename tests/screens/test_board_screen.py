@@ -20,7 +20,7 @@ from readiness.screens.proposal_pane import ProposalPane
 from readiness.screens.screen_table import JOB
 from tests.screens.driving import opened, press
 from tests.screens.picture import screen_text
-from tests.screens.refresh import settled
+from tests.screens.refresh import settled, type_at_once
 from tests.screens.small_job import app_of, asker_in, asker_of, near
 from tests.screens.sprayed_job import sprayed, sprayed_sample
 from tests.screens.test_calls_screen import diary, told
@@ -57,11 +57,9 @@ async def grid_of(pilot: Pilot[None], app: JobApp, surface: str) -> BoardScreen:
     return screen
 
 
-async def type_readings(pilot: Pilot[None], *words: str, after: str = "enter") -> None:
+async def type_readings(pilot: Pilot[None], *words: str) -> None:
     """Type readings and go on after each."""
-    for word in words:
-        await pilot.press(*word.replace(".", "\0").replace("\0", "."), after)
-    await settled(pilot)
+    await type_at_once(pilot, "".join(f"{word}\r" for word in words))
 
 
 def board_answer(asker_text: str) -> CheckAnswer:
@@ -213,8 +211,7 @@ async def test_sixty_readings_are_typed_without_the_mouse(tmp_path: Path) -> Non
         screen = await grid_of(pilot, app, "bath.outer")
         pane = screen.query_one(DepthPane)
         for number, word in enumerate(SIXTY, 1):
-            await pilot.press(*word, "enter" if number % 2 else "space")
-            await settled(pilot)
+            await type_at_once(pilot, word + ("\r" if number % 2 else " "))
             assert pane.line is not None
             zones = (pane.line.field, pane.line.perimeter)
             assert sum(zone.readings for zone in zones if zone is not None) == number

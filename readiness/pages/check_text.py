@@ -16,7 +16,9 @@ if TYPE_CHECKING:
     from collections.abc import Iterable
 
     from readiness.questions.check import CheckAnswer, SurfaceLine
+    from readiness.telling.arrival_lines import BookedInVain
     from readiness.telling.blocker_lines import BlockerLine
+    from readiness.telling.case import Instants
     from readiness.telling.teller import Who
 
 WIDTH = 96
@@ -66,7 +68,7 @@ def check_text(answer: CheckAnswer, *, why: bool = False) -> str:
 
 
 def _before_foam(answer: CheckAnswer, *, why: bool) -> list[Iterable[str]]:
-    return [_blockers(answer, why=why), _surfaces(answer)]
+    return [_blockers(answer, why=why), _in_vain(answer), _surfaces(answer)]
 
 
 def _before_board(answer: CheckAnswer, *, why: bool) -> list[Iterable[str]]:
@@ -86,18 +88,29 @@ def _before_board(answer: CheckAnswer, *, why: bool) -> list[Iterable[str]]:
 
 
 def head_lines(answer: CheckAnswer) -> list[str]:
-    """Return the five lines that a screen begins with."""
+    """Return the five lines that a screen begins with; where one is cut, what matters stays."""
     first = f"{marked(answer.verdict)}: {answer.sentence}"
     if not answer.blockers:
         return [first, *_when_nothing_holds(answer)]
-    last, call = answer.blockers[answer.told_first], answer.next_call
+    last, count = answer.blockers[answer.told_first], len(answer.blockers)
+    after = f", after {last.call.name}" if last.call.id != last.who.id else ""
     return [
         first,
-        f"held by      {last.says}",
-        f"cleared by   {told_who(last.who)}",
+        f"{'held by' if count == 1 else f'held by ({count})':<11}  {last.says}",
+        f"cleared by   {told_who(last.who)}{after}",
         f"clears       {last.clears_says}",
-        f"next call    {told_who(call.who)}: {call.about}" if call else "next call    none",
+        f"next call    {_next_call(answer)}",
     ]
+
+
+def _next_call(answer: CheckAnswer) -> str:
+    """Return whom to call, with the number first, how much there is to ask, and about what."""
+    call = answer.next_call
+    if call is None:
+        return "none"
+    things = sum(line.call.id == call.who.id for line in answer.blockers)
+    more = f" ({things} things)" if things > 1 else ""
+    return f"{name_and_number(call.who)}{more}: {call.about}"
 
 
 def _when_nothing_holds(answer: CheckAnswer) -> list[str]:
@@ -107,8 +120,8 @@ def _when_nothing_holds(answer: CheckAnswer) -> list[str]:
     on_arrival = [line for line in answer.to_come if line.on_arrival]
     lines = ["held by      nothing"]
     if due is not None and due.by is not None:
-        lines.append(f"still comes  {due.title}: {due.place}, by {told(due.by, year)}")
-        lines.append(f"next call    {told_who(due.who)}: {due.title}")
+        lines.append(f"still comes  by {told(due.by, year)}: {due.title}, {due.place}")
+        lines.append(f"next call    {name_and_number(due.who)}: {due.title}")
     else:
         before = "the rig" if answer.board is None else "the board"
         lines.append(f"still comes  nothing before {before}")
@@ -126,6 +139,11 @@ def told_who(who: Who) -> str:
     return f"{who.name}{trade}, {who.phone or 'no phone written'}"
 
 
+def name_and_number(who: Who) -> str:
+    """Return somebody with their number, for a line in which every sign counts."""
+    return f"{who.name}, {who.phone or 'no phone written'}"
+
+
 def _blockers(answer: CheckAnswer, *, why: bool) -> Iterable[str]:
     if not answer.blockers:
         return
@@ -140,11 +158,36 @@ def _blockers(answer: CheckAnswer, *, why: bool) -> Iterable[str]:
         yield from _followers(number, answer)
 
 
+def _in_vain(answer: CheckAnswer) -> Iterable[str]:
+    if answer.booked_in_vain is None:
+        return
+    yield ""
+    for sentence in in_vain_sentences(answer.booked_in_vain, answer.instants):
+        yield _wrapped(sentence)
+
+
+def in_vain_sentences(booked: BookedInVain, instants: Instants) -> list[str]:
+    """Return whom to tell that the rig is booked in vain, and from when it would not be."""
+    year = instants.as_of.year
+    when, who = told(booked.arrival, year), name_and_number(booked.who)
+    if instants.gate == "promise":
+        sentences = [f"Booked for {when}, and that does not hold as things stand: {who}."]
+    else:
+        sentences = [f"The rig is booked for {when}: call {who}, before it leaves."]
+    if booked.open_from is not None:
+        opens = told(booked.open_from, year)
+        sentences.append(f"As things stand every surface is open from {opens} on.")
+    return sentences
+
+
 def _blocker(place: int, line: BlockerLine, *, why: bool) -> Iterable[str]:
     held = len(line.surfaces)
     surfaces = f"{held} surface{'s' if held > 1 else ''}"
     yield _wrapped(f"{place:>3}. {line.holds}: {line.says}; holds {surfaces}", hang=5)
     yield _wrapped(f"{told_who(line.who)}; {line.clears_says}", "     ")
+    if line.call.id != line.who.id:
+        about = "" if line.call_about in line.says else f": {line.call_about}"
+        yield _wrapped(f"first {told_who(line.call)}{about}", "     ")
     if len(line.chain) > 1:
         yield _wrapped("hangs on: " + " <- ".join(line.chain[1:]), "     ")
     if why:
@@ -197,17 +240,20 @@ def _surfaces(answer: CheckAnswer) -> Iterable[str]:
 
 def size_told(answer: CheckAnswer) -> str:
     """Return how much of the trip could be sprayed, in the units of the job."""
-    ready, whole = answer.ready_square_feet, answer.trip_square_feet
+    size = area_told(answer.ready_square_feet, answer.trip_square_feet, answer.units)
     foam, all_foam = answer.ready_board_feet, answer.trip_board_feet
-    if answer.units == "metric":
-        size = f"{ready * M2_PER_SQ_FT:.1f} of {whole * M2_PER_SQ_FT:.1f} m2"
-        if foam is not None and all_foam is not None:
-            size += f", {foam * M3_PER_BD_FT:.2f} of {all_foam * M3_PER_BD_FT:.2f} m3 of foam"
+    if foam is None or all_foam is None:
         return size
-    size = f"{ready:g} of {whole:g} sq ft"
-    if foam is not None and all_foam is not None:
-        size += f", {foam:g} of {all_foam:g} bd ft"
-    return size
+    if answer.units == "metric":
+        return f"{size}, {foam * M3_PER_BD_FT:.2f} of {all_foam * M3_PER_BD_FT:.2f} m3 of foam"
+    return f"{size}, {foam:g} of {all_foam:g} bd ft"
+
+
+def area_told(square_feet: float, of_square_feet: float, units: str) -> str:
+    """Return one area out of another, in the units of a job."""
+    if units == "metric":
+        return f"{square_feet * M2_PER_SQ_FT:.1f} of {of_square_feet * M2_PER_SQ_FT:.1f} m2"
+    return f"{square_feet:g} of {of_square_feet:g} sq ft"
 
 
 def _edges(line: SurfaceLine, year: int) -> Iterable[str]:
@@ -226,17 +272,26 @@ def _edges(line: SurfaceLine, year: int) -> Iterable[str]:
         yield f"      {window.closes_by}"
 
 
+def keep_out_sentence(answer: CheckAnswer) -> str:
+    """Return from when to when nobody may be inside; on a day that can't be kept, with its if."""
+    keep_out = answer.keep_out
+    assert keep_out is not None  # noqa: S101  asked by the caller
+    year = answer.instants.on.year
+    not_before = told(keep_out.not_before, year) if keep_out.not_before else "no date"
+    begins = "Keep out" if keep_out.running or answer.is_yes else "If it is sprayed then: keep out"
+    return (
+        f"{begins} from {told(keep_out.from_, year)} until a named person releases it, "
+        f"not before {not_before}."
+    )
+
+
 def _keep_out(answer: CheckAnswer) -> Iterable[str]:
     keep_out = answer.keep_out
     if keep_out is None:
         return
     year = answer.instants.on.year
     yield ""
-    not_before = told(keep_out.not_before, year) if keep_out.not_before else "no date"
-    yield (
-        f"Keep out from {told(keep_out.from_, year)} until a named person releases it, "
-        f"not before {not_before}."
-    )
+    yield _wrapped(keep_out_sentence(answer))
     if keep_out.usual_figure:
         hours = f"{keep_out.hours:g} h after the last foam"
         yield f"  {hours} is a usual planning figure; the product sheet decides."
@@ -247,21 +302,41 @@ def _keep_out(answer: CheckAnswer) -> Iterable[str]:
 
 
 def _to_come(answer: CheckAnswer) -> Iterable[str]:
-    """Yield what must still come, places of one statement together."""
-    if not answer.to_come:
-        return
-    yield ""
-    yield f"Still to come ({len(answer.to_come)}):"
+    """Yield what must still come, then what is looked at on arrival."""
+    for head, lines in to_come_parts(answer):
+        yield ""
+        yield f"{head}:"
+        yield from (f"  {says} ({who.name})" for says, who in lines[:MOST_TO_COME])
+        if len(lines) > MOST_TO_COME:
+            yield f"  and {len(lines) - MOST_TO_COME} more"
+
+
+def to_come_parts(answer: CheckAnswer) -> list[tuple[str, list[tuple[str, Who]]]]:
+    """Return what still comes and what is seen on arrival: a heading, then sentences with whose.
+
+    What is seen on arrival is worded as it has to be then, so the heading says that nobody has
+    looked yet. Places of one sentence stand together.
+    """
+    before = _grouped(answer, on_arrival=False)
+    then = _grouped(answer, on_arrival=True)
+    parts = (
+        (f"Still to come ({len(before)})", before),
+        (f"To be checked on arrival, not seen yet ({len(then)})", then),
+    )
+    return [(head, lines) for head, lines in parts if lines]
+
+
+def _grouped(answer: CheckAnswer, *, on_arrival: bool) -> list[tuple[str, Who]]:
     year = answer.instants.on.year
-    grouped: dict[tuple[str, str, str], list[str]] = {}
+    places: dict[tuple[str, str, Who], list[str]] = {}
     for line in answer.to_come:
-        by = f"by {told(line.by, year)}" if line.by else "no date"
-        grouped.setdefault((line.title, by, line.who.name), []).append(line.place)
-    for (title, by, who), places in list(grouped.items())[:MOST_TO_COME]:
-        where = places[0] if len(places) == 1 else f"{len(places)} places"
-        yield f"  {title}: {where}, {by} ({who})"
-    if len(grouped) > MOST_TO_COME:
-        yield f"  and {len(grouped) - MOST_TO_COME} more"
+        if line.on_arrival is on_arrival:
+            by = f"by {told(line.by, year)}" if line.by else "no date"
+            places.setdefault((line.title, by, line.who), []).append(line.place)
+    return [
+        (f"{title}: {where[0] if len(where) == 1 else f'{len(where)} places'}, {by}", who)
+        for (title, by, who), where in places.items()
+    ]
 
 
 def _notes(answer: CheckAnswer) -> Iterable[str]:

@@ -7,7 +7,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from readiness.pages.check_text import WIDTH
+from readiness.pages.check_text import WIDTH, area_told
 from readiness.pages.columns import wrapped
 from readiness.pages.moments import both_instants
 
@@ -28,7 +28,7 @@ def ways_text(answer: WaysAnswer, *, why: bool = False) -> str:
         *wrapped(answer.sentence, WIDTH),
     ]
     for way in answer.ways:
-        lines += _way(way, why=why)
+        lines += _way(way, answer.units, why=why)
     if not answer.ways:
         lines += _against(answer, why=why)
     for note in answer.notes:
@@ -47,10 +47,21 @@ def _against(answer: WaysAnswer, *, why: bool) -> Iterator[str]:
         yield from wrapped(f"--why tells all {len(answer.proof)} steps of it.", WIDTH, "  ", "")
 
 
-def _way(way: WayLine, *, why: bool) -> Iterator[str]:
+def share_told(way: WayLine, units: str) -> str:
+    """Return how much is still sprayed on the day; empty if a way leaves nothing out."""
+    share = way.share
+    if share is None:
+        return ""
+    size = area_told(share.square_feet, share.of_square_feet, units)
+    return f"sprays {share.surfaces} of {share.of_surfaces} surfaces that day, {size}"
+
+
+def _way(way: WayLine, units: str, *, why: bool) -> Iterator[str]:
     yield ""
     yield from wrapped(way.does, WIDTH, INDENT, f"{way.number:>3}. ")
     yield from wrapped(way.costs, WIDTH, INDENT)
+    if way.share is not None:
+        yield from wrapped(share_told(way, units), WIDTH, INDENT + "  ", INDENT)
     if way.people:
         told = ", ".join(f"{who.name} {who.phone}".strip() for who in way.people)
         yield from wrapped(f"tell: {told}", WIDTH, INDENT + "  ", INDENT)

@@ -15,9 +15,14 @@ from readiness.gates.blockers import Holds, blockers_of
 from readiness.gates.findings import findings_of
 from readiness.gates.standings import GATE_RANK, STOPPING, StandingState
 from readiness.gates.verdict import DONE, YES, union
-from readiness.schedule.outlook import late_end
 from readiness.site.board_requirements import FOAM_CHECK
 from readiness.site.parts import surface_square_feet
+from readiness.telling.arrival_lines import (
+    BookedInVain,
+    KeepOutLine,
+    booked_in_vain,
+    keep_out_line,
+)
 from readiness.telling.blocker_lines import BlockerLine, blocker_lines, told_first
 from readiness.telling.board_lines import BoardPart, board_part
 from readiness.telling.case import Case, Instants, On
@@ -96,19 +101,6 @@ class NextCall:
 
 
 @dataclass(frozen=True, slots=True)
-class KeepOutLine:
-    """From arrival until a named person releases the place."""
-
-    from_: datetime
-    not_before: datetime | None
-    """The clock only says when release may be asked for."""
-    hours: float
-    usual_figure: bool
-    """No product sheet is entered; the usual planning figure stands."""
-    running: bool
-
-
-@dataclass(frozen=True, slots=True)
 class CheckAnswer:
     """The answer to "is it ready?"."""
 
@@ -129,6 +121,8 @@ class CheckAnswer:
     """Position of the blocker that is told first: the one that clears last; before board what
     failed, else what waits for no other."""
     next_call: NextCall | None
+    booked_in_vain: BookedInVain | None
+    """None if nothing is booked for the asked day, the rig is there, or the answer is yes."""
     rooms: tuple[RoomLine, ...]
     surfaces: tuple[SurfaceLine, ...]
     ready_square_feet: float
@@ -188,6 +182,7 @@ def check(case: Case, on: On = None, gate: Gate | None = None, trip: str = "") -
         blockers=lines,
         told_first=first if lines else 0,
         next_call=_next_call(lines, first),
+        booked_in_vain=booked_in_vain(case, verdicts),
         rooms=tuple(_room_lines(case, verdicts)),
         surfaces=surfaces,
         ready_square_feet=round(ready, 1),
@@ -198,7 +193,7 @@ def check(case: Case, on: On = None, gate: Gate | None = None, trip: str = "") -
         and verdicts.flags.late
         and not any(line.word == "crossed" for line in asked),
         hours_on_the_day=round(site.tasks[tasks.set_up].minutes / 60, 2),
-        keep_out=_keep_out(case, trip, instant) if foams else None,
+        keep_out=keep_out_line(case, trip, instant) if foams else None,
         inside=inside_lines(case, trip, instant) if foams else (),
         to_come=tuple(_to_come(case, verdicts, trip)),
         notes=tuple(_notes(case, verdicts, trip)),
@@ -320,25 +315,6 @@ _PLAIN = {"crossed", "too late", "too early", "not prepared", "on course", "read
 def _next_call(lines: tuple[BlockerLine, ...], first: int) -> NextCall | None:
     """Return whom to call first: who stands at the root of what clears last."""
     return NextCall(lines[first].call, lines[first].call_about) if lines else None
-
-
-def _keep_out(case: Case, trip: str, on: int) -> KeepOutLine | None:
-    tasks = case.site.trips[trip]
-    news = case.outlook.seen.trips.get(trip)
-    if news is not None and news.released is not None:
-        return None
-    running = trip in case.outlook.known.arrived
-    arrival = case.outlook.known.arrivals[trip] if running else on
-    end = late_end(tasks, case.outlook.frame, arrival, news.last_foam if news else None)
-    from_ = case.teller.moment(arrival)
-    assert from_ is not None  # noqa: S101  an arrival is a real instant
-    return KeepOutLine(
-        from_=from_,
-        not_before=case.teller.moment(end),
-        hours=round(tasks.keep_out_minutes / 60, 2),
-        usual_figure=tasks.keep_out_is_default,
-        running=running,
-    )
 
 
 def _to_come(case: Case, verdicts: Verdicts, trip: str) -> Iterable[ToCome]:

@@ -23,6 +23,7 @@ from readiness.planning.writing import lines_of
 from readiness.planning.written_where import Written
 from readiness.site.calendars import zone_days
 from readiness.site.lay_out import written_nowhere
+from readiness.site.parts import surface_square_feet
 from readiness.site.trip_tasks import SPRAY_TRADE
 from readiness.telling.case import Case, Instants, On
 from readiness.telling.days import nearest_shifts
@@ -56,6 +57,16 @@ class CostLine:
 
 
 @dataclass(frozen=True, slots=True)
+class ShareLine:
+    """How much of the trip is still sprayed on the day; the rest stays for later."""
+
+    surfaces: int
+    of_surfaces: int
+    square_feet: float
+    of_square_feet: float
+
+
+@dataclass(frozen=True, slots=True)
 class WayLine:
     """One way to make the day work."""
 
@@ -77,6 +88,8 @@ class WayLine:
     brings: tuple[str, ...]
     """What comes with it."""
     cautions: tuple[str, ...]
+    share: ShareLine | None
+    """What is sprayed on the day, where a way takes surfaces out of the trip."""
     verdict: str
     """The word of the trip once it is done."""
     origins: tuple[str, ...]
@@ -105,6 +118,8 @@ class WaysAnswer:
     offered: int
     """How many changes the list has."""
     notes: tuple[str, ...]
+    units: str
+    """`US` or `metric`: how texts tell areas."""
     forecasts: int
     """How many sets of changes were forecast."""
 
@@ -255,6 +270,7 @@ def _answer(  # noqa: PLR0913, PLR0917  an answer is nothing but its fields
         in_short=proof,
         offered=0,
         notes=notes,
+        units=case.site.job.units,
         forecasts=forecasts,
     )
 
@@ -291,10 +307,23 @@ def _way(case: Case, trying: Trying, way: Attempt, known: Written) -> WayLine:
         people=people,
         brings=tuple(dict.fromkeys(brought for change in changes for brought in change.brings)),
         cautions=tuple(dict.fromkeys(change.caution for change in changes if change.caution)),
+        share=_share(trying, way),
         verdict=way.verdicts.word.value,
         origins=tuple(dict.fromkeys(where for change in changes for where in known.of(change))),
         lines=tuple(lines_of(trying.job, offer, trying.trip, changes)),
     )
+
+
+def _share(trying: Trying, way: Attempt) -> ShareLine | None:
+    """Return what is left of the trip; None if the way takes nothing out of it."""
+    whole, kept = trying.attempt(frozenset()).asked_surfaces, way.asked_surfaces
+    if len(kept) == len(whole):
+        return None
+    areas = (
+        round(sum(float(surface_square_feet(each, trying.job)) for each in surfaces), 1)
+        for surfaces in (kept, whole)
+    )
+    return ShareLine(len(kept), len(whole), *areas)
 
 
 def _leaving(changes: list[Change]) -> Iterator[str]:

@@ -1,4 +1,4 @@
-"""What stands below the blockers: keep-out, what still comes, costs, notes, cautions.
+"""What stands around the blockers: whom to tell of a booking; keep-out, what still comes, cautions.
 
 Invariant: nothing here can make the answer no.
 """
@@ -7,6 +7,12 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+from readiness.pages.check_text import (
+    in_vain_sentences,
+    keep_out_sentence,
+    name_and_number,
+    to_come_parts,
+)
 from readiness.pages.moments import told
 from readiness.screens.lines import Entry, Line
 
@@ -15,6 +21,8 @@ if TYPE_CHECKING:
 
     from readiness.questions.check import CheckAnswer
 
+IN_VAIN = "in vain"
+"""Id of the entry that says whom to tell that the rig is booked for nothing."""
 MOST_TO_COME = 6
 _INSIDE = 2
 
@@ -35,17 +43,20 @@ def further(answer: CheckAnswer, *, why: bool) -> list[Entry]:
     ]
 
 
+def in_vain(answer: CheckAnswer) -> list[Entry]:
+    """Return the entry above what holds it up: whom to tell that the rig is booked for nothing."""
+    if answer.booked_in_vain is None:
+        return []
+    text = " ".join(in_vain_sentences(answer.booked_in_vain, answer.instants))
+    return [Entry(IN_VAIN, (Line(text),))]
+
+
 def _keep_out(answer: CheckAnswer) -> Iterable[Line]:
     keep_out = answer.keep_out
     if keep_out is None:
         return
     year = answer.instants.on.year
-    not_before = told(keep_out.not_before, year) if keep_out.not_before else "no date"
-    yield Line(
-        f"Keep out from {told(keep_out.from_, year)} until a named person releases it,"
-        f" not before {not_before}.",
-        is_strong=True,
-    )
+    yield Line(keep_out_sentence(answer), is_strong=True)
     if keep_out.usual_figure:
         yield Line(
             f"{keep_out.hours:g} h after the last foam is a usual planning figure;"
@@ -61,16 +72,12 @@ def _keep_out(answer: CheckAnswer) -> Iterable[Line]:
 
 
 def _to_come(answer: CheckAnswer) -> Iterable[Line]:
-    if not answer.to_come:
-        return
-    yield Line(f"Still to come ({len(answer.to_come)})", is_strong=True)
-    year = answer.instants.on.year
-    for line in answer.to_come[:MOST_TO_COME]:
-        by = f"by {told(line.by, year)}" if line.by else "no date"
-        phone = line.who.phone or "no phone written"
-        yield Line(f"{line.title}: {line.place}, {by} ({line.who.name}, {phone})", indent=_INSIDE)
-    if len(answer.to_come) > MOST_TO_COME:
-        yield Line(f"and {len(answer.to_come) - MOST_TO_COME} more", indent=_INSIDE)
+    for head, lines in to_come_parts(answer):
+        yield Line(head, is_strong=True)
+        for says, who in lines[:MOST_TO_COME]:
+            yield Line(f"{says} ({name_and_number(who)})", indent=_INSIDE)
+        if len(lines) > MOST_TO_COME:
+            yield Line(f"and {len(lines) - MOST_TO_COME} more", indent=_INSIDE)
 
 
 def _costs(answer: CheckAnswer) -> Iterable[Line]:

@@ -25,23 +25,29 @@ GATE_QUESTIONS = {
     "gun": "may it be sprayed?",
     "board": "may it be covered?",
 }
+ANSWERS = {
+    "promise": ("yes, name the day", "no, don't name the day"),
+    "roll": ("yes, the rig may leave", "no, the rig may not leave"),
+    "gun": ("yes, it may be sprayed", "no, it may not be sprayed"),
+    "board": ("yes, it may be covered", "no, it may not be covered"),
+}
+"""What a gate answers, by whether it says yes."""
 
 
 def five_lines(answer: CheckAnswer, columns: int) -> list[str]:
     """Return the verdict, what clears last, who clears it, when, and the next call."""
-    lines = head_lines(answer)[:COUNT]
-    if columns_of(lines[0]) > columns:
-        lines[0] = _short_verdict(answer)
+    lines = [_verdict(answer), *head_lines(answer)[1:COUNT]]
     lines += [""] * (COUNT - len(lines))
     return [cut(line, columns) for line in lines]
 
 
-def _short_verdict(answer: CheckAnswer) -> str:
+def _verdict(answer: CheckAnswer) -> str:
+    """Return the word, yes or no to what the gate asks, and how many surfaces are held up."""
+    says = ANSWERS[answer.instants.gate][not answer.is_yes]
     asked = [line for line in answer.surfaces if line.trip == answer.trip]
     held = sum(1 for line in asked if line.blockers)
-    when = told(answer.instants.on, answer.instants.as_of.year)
-    said = f"{held} of {len(asked)} surfaces held up" if held else "nothing holds it up"
-    return f"{marked(answer.verdict)}: {answer.trip_name} trip, {when}: {said}."
+    of = f"{held} of {len(asked)} surfaces held up" if held else "nothing holds it up"
+    return f"{marked(answer.verdict)}: {says}; {answer.trip_name} trip, {of}."
 
 
 def asked_day(answered: Answered) -> str:

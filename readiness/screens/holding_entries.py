@@ -103,6 +103,9 @@ def _blocker(  # noqa: PLR0913  two say what is left out
     ]
     if not is_under_name:
         lines.append(Line(told_who(line.who), indent=_INSIDE))
+    if line.call.id != line.who.id:
+        about = "" if line.call_about in line.says else f": {line.call_about}"
+        lines.append(Line(f"first {told_who(line.call)}{about}", indent=_INSIDE))
     lines.append(Line(f"{line.clears_says}; {holds}", indent=_INSIDE))
     if waiting:
         lines.append(Line(f"and {waiting} more only wait for it", indent=_INSIDE))
@@ -120,11 +123,11 @@ def blocker_key(line: BlockerLine) -> str:
 
 
 def _details(line: BlockerLine, *, why: bool) -> Iterable[Line]:
-    """Yield what a blocker hangs on, whom to call first, its caution, who may waive it."""
+    """Yield what a blocker hangs on, what to ask, its caution, who may waive it."""
     for step in line.chain[1:]:
         yield Line(f"waits for {step}", indent=_INSIDE + 2)
-    if line.call != line.who or line.call_about not in line.says:
-        yield Line(f"call first {told_who(line.call)}: {line.call_about}", indent=_INSIDE + 2)
+    if line.call.id == line.who.id and line.call_about not in line.says:
+        yield Line(f"ask about {line.call_about}", indent=_INSIDE + 2)
     if line.caution:
         yield Line(f"Caution: {line.caution}", indent=_INSIDE + 2)
     if why:

@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING
 from textual.widgets import OptionList
 from textual.widgets.option_list import Option
 
-from readiness.screens.further_entries import further
+from readiness.screens.further_entries import IN_VAIN, further, in_vain
 from readiness.screens.holding_entries import (
     BLOCKER,
     blocker_key,
@@ -33,7 +33,8 @@ class HoldingPane(OptionList):
 
     HELP = (
         "What holds it up, each thing once, with how many surfaces it holds, who clears it and"
-        " when. Enter or a click unfolds what it hangs on, whom to call first and its caution."
+        " when, and whose work has to come first. Enter or a click unfolds what it hangs on and its"
+        " caution."
     )
 
     def __init__(self) -> None:
@@ -63,6 +64,7 @@ class HoldingPane(OptionList):
     def _draw(self, *, to_top: bool = False) -> None:
         if self._answer is None:
             return
+        to_top = to_top or not self.entries
         at = 0 if to_top else self.highlighted or 0
         id_ = self.entries[at].id if not to_top and at < len(self.entries) else ""
         self.entries = self._entries(self._answer)
@@ -70,7 +72,9 @@ class HoldingPane(OptionList):
         self.clear_options()
         self.add_options(Option(content_of(entry, columns), entry.id) for entry in self.entries)
         ids = [entry.id for entry in self.entries]
-        self.highlighted = ids.index(id_) if id_ in ids else 0 if to_top else at
+        # Enter unfolds what holds it up, so the cursor begins there and not on what stands above
+        top = sum(entry.id == IN_VAIN for entry in self.entries[:1])
+        self.highlighted = ids.index(id_) if id_ in ids else top if to_top else at
 
     def _entries(self, answer: CheckAnswer) -> list[Entry]:
         numbers = holders_of(answer, self._surfaces)
@@ -79,6 +83,7 @@ class HoldingPane(OptionList):
         if not entries:
             entries = [Entry("nothing", (Line("Nothing holds it up.", is_strong=True),))]
         if self._surfaces is None:
+            entries = [*in_vain(answer), *entries]
             entries += [Entry("between", (Line(""),)), *further(answer, why=self._tells_why)]
         return entries
 

@@ -116,9 +116,11 @@ class JobScreen(QuestionScreen):
         is_by_people = self.look == "people"
         holding.show(answer, self.surfaces, by_people=is_by_people, why=self._tells_why)
         of = self.session.chosen_name or "all places"
-        order = "by person" if is_by_people else "what clears last first"
+        order = "by person" if is_by_people else "last to clear first"
         count = len(holders_of(answer, self.surfaces))
-        holding.border_title = Content(f"holding {of} up: {count}, {order}")
+        things = "1 thing" if count == 1 else f"{count} things"
+        title = f"{things}, {order}: {of}" if count else f"nothing holds {of} up"
+        holding.border_title = Content(title)
         self.query_one(PlacesPane).border_title = "rooms and surfaces"
         edges = self.query_one(EdgesPane)
         edges.border_title = Content(f"edges of {of}")

@@ -50,16 +50,20 @@ def places_of(answer: CheckAnswer) -> list[Place]:
         if len(storeys) > 1 and room.storey and room.storey not in room.name:
             name = f"{room.name}, {room.storey}"
         places.append(Place(f"room {room.room}", name, room.word, room.surfaces))
+        for surface in room.surfaces:
+            is_above = surface in told
+            places.append(_surface(answer, by_id[surface], room.room, is_above=is_above))
         told.update(room.surfaces)
-        places.extend(_surface(answer, by_id[surface], room.room) for surface in room.surfaces)
     places.extend(
         _surface(answer, line, "") for line in answer.surfaces if line.surface not in told
     )
     return places
 
 
-def _surface(answer: CheckAnswer, line: SurfaceLine, room: str) -> Place:
+def _surface(answer: CheckAnswer, line: SurfaceLine, room: str, *, is_above: bool = False) -> Place:
+    """Return a surface under a room; one that runs on from a room above says so."""
     name = line.name if line.trip == answer.trip else f"{line.name} ({line.trip})"
+    name += " (above)" if is_above else ""
     return Place(f"surface {line.surface} {room}", name, line.word, (line.surface,), indent=2)
 
 

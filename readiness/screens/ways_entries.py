@@ -8,6 +8,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from readiness.pages.check_text import told_who
+from readiness.pages.ways_text import share_told
 from readiness.screens.entries_pane import EntriesPane
 from readiness.screens.lines import Entry, Line
 
@@ -24,7 +25,7 @@ WAY = "way "
 def ways_entries(answer: WaysAnswer) -> list[Entry]:
     """Return the ways, or what stands against the day, as entries."""
     found = [_heading("asked", Line(answer.sentence, is_strong=True))]
-    found += (Entry(f"{WAY}{way.number}", tuple(_way(way))) for way in answer.ways)
+    found += (Entry(f"{WAY}{way.number}", tuple(_way(way, answer.units))) for way in answer.ways)
     if not answer.ways:
         lead = f"No set of the {answer.offered} changes gets past all of this"
         if len(answer.proof) > 1:
@@ -43,9 +44,11 @@ def way_of_entry(id_: str, answer: WaysAnswer) -> WayLine | None:
     return next((way for way in answer.ways if id_ == f"{WAY}{way.number}"), None)
 
 
-def _way(way: WayLine) -> Iterable[Line]:
+def _way(way: WayLine, units: str) -> Iterable[Line]:
     yield Line(f"{way.number}. {way.does}", is_strong=True)
     yield Line(way.costs, indent=_INSIDE)
+    if way.share is not None:
+        yield Line(share_told(way, units), indent=_INSIDE)
     if way.people:
         people = ", ".join(told_who(who) for who in way.people)
         yield Line(f"tell: {people}", indent=_INSIDE)

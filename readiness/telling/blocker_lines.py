@@ -261,11 +261,11 @@ def _pull_says(case: Case, blocker: Blocker) -> str:
         thing for thing in case.site.things.values() if blocker.code in (thing.id, thing.set_by)
     ]
     if not things:
-        return "when it is taken out again; nobody has dated that"
+        return "no date yet, ask for one: when it is taken out again"
     thing = things[0]
     entails = ", ".join(thing.kind.entails)
-    more = f"; brings {entails}" if entails else ""
-    return f"{thing.takes} to pull it, once somebody dates that{more}"
+    more = f"; also {entails}" if entails else ""
+    return f"no date yet, ask for one; {thing.takes} to pull it{more}"
 
 
 def _failing(case: Case, blocker: Blocker, verdicts: Verdicts) -> BlockerLine:

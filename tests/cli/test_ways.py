@@ -34,6 +34,8 @@ def test_a_way_is_told_with_exit_code_0() -> None:
     assert code == 0
     assert "Leave Bath north wall, Bath tub wall and Laundry wall to a further trip" in said
     assert "no prices are written" in said
+    # 3838 sq ft less 70 and 56 of the bath and 60 of the laundry, by the job file
+    assert "sprays 27 of 30 surfaces that day, 3652 of 3838 sq ft" in said
 
 
 def test_nothing_is_written_without_a_yes(house: Path) -> None:

@@ -134,3 +134,24 @@ def test_people_and_firms_are_invented(name: str) -> None:
     assert all(re.fullmatch(r"555-01\d\d", phone) for phone in re.findall(r"\d{3}-\d{4}\b", text))
     assert all(mail.endswith(".example.com") for mail in re.findall(r'email = "([^"]+)"', text))
     assert len({desk_of_sample(other).job.key for other in VERDICTS}) == len(VERDICTS)
+
+
+def test_who_sends_the_rig_is_told_where_it_is_booked_in_vain() -> None:
+    """The trip of the house is booked for this morning; its last look is due tomorrow noon."""
+    told = answer_of(HOUSE).booked_in_vain
+    assert told is not None
+    assert (told.who.phone, told.arrival) == ("555-0102", answer_of(HOUSE).instants.on)
+    assert told.open_from is not None
+    assert told.open_from - told.arrival == timedelta(days=1, hours=4, minutes=30)
+    furnace_in_the_way = answer_of("row-house-renovation").booked_in_vain
+    assert furnace_in_the_way is not None
+    assert furnace_in_the_way.open_from is None
+    assert [
+        answer_of(name).booked_in_vain for name in sorted(VERDICTS) if VERDICTS[name] in GOOD
+    ] == [None, None]
+
+
+def test_another_day_than_the_booked_one_calls_nobody_off() -> None:
+    case = desk_of_sample(HOUSE).case()
+    monday = check(case, answer_of(HOUSE).instants.on.date() + timedelta(days=6))
+    assert monday.booked_in_vain is None

@@ -181,10 +181,10 @@ async def test_the_looks_are_switched_by_key_on_a_low_screen() -> None:
         await pilot.press("p")
         await settle(pilot)
         assert holding.has_focus
-        assert holding.entries[0].id.startswith("person ")
+        assert holding.entries[1].id.startswith("person ")
         await pilot.press("h")
         await settle(pilot)
-        assert holding.entries[0].id.startswith("blocker ")
+        assert holding.entries[1].id.startswith("blocker ")
 
 
 async def test_why_tells_where_each_rule_is_written() -> None:

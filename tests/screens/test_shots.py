@@ -40,7 +40,7 @@ async def test_the_first_five_lines_are_the_five_that_matter(size: tuple[int, in
     first = await taken(Shot(TEXTS[0].file, size))
     five = first.splitlines()[:5]
     wanted = head_lines(asker_of().ask(Asked()).answer)
-    assert five[0].startswith(">.< crossed: ")
+    assert five[0].startswith(">.< crossed: no, ")
     for shown, told in zip(five[1:], wanted[1:], strict=True):
         assert shown == cut(told, size[0])
     assert "555-0143" in five[2]

@@ -28,6 +28,8 @@ enter_clean_copy() {
     cd "$workshop"
     # Settings of whoever runs this must not reach the checks.
     unset PYTHONPATH PYTHONHOME PYTHONSTARTUP PYTEST_ADDOPTS VIRTUAL_ENV
+    # Without bytecode every process that the suite starts would compile the whole package anew.
+    unset PYTHONDONTWRITEBYTECODE PYTHONPYCACHEPREFIX
     export PIP_DISABLE_PIP_VERSION_CHECK=1 PIP_NO_INPUT=1
 }
 

@@ -8,10 +8,13 @@ from __future__ import annotations
 
 import os
 import socket
+from collections.abc import Iterator
 from pathlib import Path
 
 import hypothesis
 import pytest
+
+from tests.starter import starting
 
 ROOT = Path(__file__).resolve().parent.parent
 
@@ -30,6 +33,13 @@ hypothesis.settings.load_profile(os.environ.get("READINESS_HYPOTHESIS", "landing
 def root() -> Path:
     """Return the folder that holds the package, the samples and the documentation."""
     return ROOT
+
+
+@pytest.fixture(scope="session")
+def started() -> Iterator[tuple[str, ...]]:
+    """Return the words that stand for `python -m readiness` where it is called very often."""
+    with starting() as words:
+        yield words
 
 
 @pytest.fixture(autouse=True)

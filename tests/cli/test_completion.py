@@ -8,6 +8,7 @@ from __future__ import annotations
 import os
 import subprocess
 import sys
+from collections.abc import Callable
 from pathlib import Path
 
 import pytest
@@ -18,7 +19,11 @@ SAMPLE = "sample_jobs/garden-room-addition"
 SLOW = ("networkx", "textual", "icalendar")
 
 
-def asked_of(shell: str, line: str) -> subprocess.CompletedProcess[str]:
+Started = tuple[str, ...]
+Completed = Callable[[str], list[str]]
+
+
+def asked_of(started: Started, shell: str, line: str) -> subprocess.CompletedProcess[str]:
     """Ask the program as a shell does; the word behind the last blank is being typed."""
     words = line.split()
     typed = "" if line.endswith(" ") else words[-1]
@@ -30,7 +35,7 @@ def asked_of(shell: str, line: str) -> subprocess.CompletedProcess[str]:
         "COMP_CWORD": typed if shell == "fish" else str(index),
     }
     return subprocess.run(
-        [sys.executable, "-m", "readiness"],
+        started,
         cwd=ROOT,
         env=environment,
         capture_output=True,
@@ -39,21 +44,26 @@ def asked_of(shell: str, line: str) -> subprocess.CompletedProcess[str]:
     )
 
 
-def completed(line: str) -> list[str]:
-    """Return what bash is offered."""
-    result = asked_of("bash", line)
-    assert not result.stderr
-    return [row.partition(",")[2] for row in result.stdout.splitlines() if row]
+@pytest.fixture
+def completed(started: Started) -> Completed:
+    """Return what tells what bash is offered for a line."""
+
+    def offered(line: str) -> list[str]:
+        result = asked_of(started, "bash", line)
+        assert not result.stderr
+        return [row.partition(",")[2] for row in result.stdout.splitlines() if row]
+
+    return offered
 
 
-def test_commands_and_options_are_completed() -> None:
+def test_commands_and_options_are_completed(completed: Completed) -> None:
     assert completed("readiness che") == ["check"]
     assert {"new", "note", "receive", "send"} <= set(completed("readiness "))
     assert completed("readiness check --g") == ["--gate"]
     assert completed(f"readiness check {SAMPLE} --gate ro") == ["roll"]
 
 
-def test_a_line_begins_with_a_verb() -> None:
+def test_a_line_begins_with_a_verb(completed: Completed) -> None:
     assert completed(f"readiness note {SAMPLE} pas") == ["passed", "passed-part"]
 
 
@@ -85,7 +95,7 @@ def test_a_line_begins_with_a_verb() -> None:
     ],
 )
 def test_a_line_goes_on_with_the_names_that_its_form_wants(
-    line: str, offered: list[str] | None
+    completed: Completed, line: str, offered: list[str] | None
 ) -> None:
     found = completed(f"readiness note {SAMPLE} {line}")
     if offered is None:
@@ -94,14 +104,16 @@ def test_a_line_goes_on_with_the_names_that_its_form_wants(
         assert found == offered
 
 
-def test_what_a_diary_has_added_is_offered_too(tmp_path: Path) -> None:
+def test_what_a_diary_has_added_is_offered_too(
+    completed: Completed, started: Started, tmp_path: Path
+) -> None:
     (tmp_path / "job.toml").write_text((ROOT / SAMPLE / "job.toml").read_text("utf-8"), "utf-8")
     for words in (
         ["set", "crates", "--is", "stored-goods", "--blocks", "roof"],
         ["trip", "second", "roof"],
     ):
         subprocess.run(
-            [sys.executable, "-m", "readiness", "note", str(tmp_path), *words],
+            [*started, "note", str(tmp_path), *words],
             cwd=ROOT,
             check=True,
             capture_output=True,
@@ -111,14 +123,14 @@ def test_what_a_diary_has_added_is_offered_too(tmp_path: Path) -> None:
 
 
 @pytest.mark.parametrize("job", ["nowhere", "README.md"])
-def test_a_job_that_cannot_be_read_completes_nothing(job: str) -> None:
+def test_a_job_that_cannot_be_read_completes_nothing(completed: Completed, job: str) -> None:
     assert completed(f"readiness note {job} done ro") == []
 
 
 @pytest.mark.parametrize("shell", ["bash", "zsh", "fish"])
-def test_every_shell_gets_its_script_and_its_answers(shell: str) -> None:
+def test_every_shell_gets_its_script_and_its_answers(started: Started, shell: str) -> None:
     script = subprocess.run(
-        [sys.executable, "-m", "readiness"],
+        started,
         cwd=ROOT,
         env={**os.environ, "_READINESS_COMPLETE": f"{shell}_source"},
         capture_output=True,
@@ -129,7 +141,10 @@ def test_every_shell_gets_its_script_and_its_answers(shell: str) -> None:
     assert "_READINESS_COMPLETE" in script.stdout
     assert "readiness" in script.stdout
     assert "python" not in script.stdout
-    assert "rough-electrical" in asked_of(shell, f"readiness note {SAMPLE} done rough-e").stdout
+    assert (
+        "rough-electrical"
+        in asked_of(started, shell, f"readiness note {SAMPLE} done rough-e").stdout
+    )
 
 
 def test_completing_is_quick_because_it_imports_little() -> None:

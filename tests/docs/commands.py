@@ -14,11 +14,13 @@ import shlex
 import shutil
 import subprocess
 import sys
+from collections.abc import Sequence
 from dataclasses import dataclass
 from pathlib import Path
 
 from tests.conftest import ROOT
 
+MODULE = ("-m", "readiness")
 PROMPT = "$ "
 ANYTHING = "..."
 FENCE = re.compile(r"^(?P<fence>`{3,})(?P<info>[^`]*)$")
@@ -107,8 +109,13 @@ def can_run(words: str) -> bool:
 class Reader:
     """Somebody who follows one page in a folder that holds the sample jobs."""
 
-    def __init__(self, folder: Path) -> None:
+    def __init__(self, folder: Path, started: Sequence[str] = (sys.executable, *MODULE)) -> None:
+        """Take the folder, and the words that start the program.
+
+        `started` of the tests stands for the program too, and is quicker.
+        """
         self.folder = folder
+        self.start = shlex.join(started)
         self.exit_code = 0
         shutil.copytree(ROOT / "sample_jobs", folder / "sample_jobs", dirs_exist_ok=True)
 
@@ -121,7 +128,7 @@ class Reader:
     def runs(self, command: Command) -> Ran:
         """Run the command; `echo $?` tells how the one before it ended, as in a shell."""
         shell = (
-            f'readiness() {{ {shlex.quote(sys.executable)} -m readiness "$@"; }}\n'
+            f'readiness() {{ {self.start} "$@"; }}\n'
             f"(exit {self.exit_code})\n"
             f"{own_part_of(command.words)}"
         )

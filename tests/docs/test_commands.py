@@ -28,9 +28,8 @@ PAGES_WITH_COMMANDS = [
 ]
 
 
-def follow(text: str, folder: Path) -> list[str]:
+def follow(text: str, reader: Reader) -> list[str]:
     """Follow a page and return every place where it does not hold, with its line."""
-    reader = Reader(folder)
     wrong: list[str] = []
     steps = steps_of(text)
     for number, step in enumerate(steps):
@@ -50,26 +49,28 @@ def follow(text: str, folder: Path) -> list[str]:
 
 
 @pytest.mark.parametrize("page", PAGES_WITH_COMMANDS, ids=lambda page: str(page.relative_to(ROOT)))
-def test_the_commands_of_a_page_do_what_it_says(page: Path, tmp_path: Path) -> None:
-    wrong = follow(page.read_text(encoding="utf-8"), tmp_path)
+def test_the_commands_of_a_page_do_what_it_says(
+    page: Path, tmp_path: Path, started: tuple[str, ...]
+) -> None:
+    wrong = follow(page.read_text(encoding="utf-8"), Reader(tmp_path, started))
     assert not wrong, "\n\n".join(wrong)
 
 
 def test_a_page_that_shows_another_output_is_noticed(tmp_path: Path) -> None:
-    assert follow("```console\n$ echo one\ntwo\n```\n", tmp_path)
-    assert not follow("```console\n$ echo one\none\n```\n", tmp_path)
+    assert follow("```console\n$ echo one\ntwo\n```\n", Reader(tmp_path))
+    assert not follow("```console\n$ echo one\none\n```\n", Reader(tmp_path))
 
 
 def test_a_page_that_tells_another_exit_code_is_noticed(tmp_path: Path) -> None:
-    assert follow("```console\n$ (exit 4)\n$ echo $?\n0\n```\n", tmp_path)
-    assert not follow("```console\n$ (exit 4)\n$ echo $?\n4\n```\n", tmp_path)
-    assert follow("```console\n$ (exit 3)\n```\n", tmp_path)
+    assert follow("```console\n$ (exit 4)\n$ echo $?\n0\n```\n", Reader(tmp_path))
+    assert not follow("```console\n$ (exit 4)\n$ echo $?\n4\n```\n", Reader(tmp_path))
+    assert follow("```console\n$ (exit 3)\n```\n", Reader(tmp_path))
 
 
 def test_a_file_on_the_page_is_there_for_the_next_command(tmp_path: Path) -> None:
     page = '```toml shed/job.toml\nname = "Shed"\n```\n\n```console\n$ cat shed/job.toml\n{}\n```\n'
-    assert not follow(page.format('name = "Shed"'), tmp_path)
-    assert follow(page.format('name = "Barn"'), tmp_path)
+    assert not follow(page.format('name = "Shed"'), Reader(tmp_path))
+    assert follow(page.format('name = "Barn"'), Reader(tmp_path))
 
 
 def test_three_dots_stand_for_anything() -> None:

@@ -98,6 +98,11 @@ class DepthGrid(Widget):
         padded = f" {text}{mark} ".ljust(CELL_COLUMNS)
         return Content.styled(padded, "bold") if is_wrong else Content(padded)
 
+    def check_consume_key(self, key: str, character: str | None) -> bool:
+        """Say that every sign is taken here, so that the foot shows no key that would be text."""
+        del key
+        return character is not None and character.isprintable()
+
     def on_key(self, event: Key) -> None:
         """Type, move, go on; no letter or digit gets past."""
         typed = self._moved(event.key)

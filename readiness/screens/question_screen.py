@@ -16,10 +16,11 @@ from typing import TYPE_CHECKING, ClassVar, cast
 from textual import on
 from textual.content import Content
 from textual.screen import Screen
-from textual.widgets import Footer, Input, Static
+from textual.widgets import Input, Static
 from textual.worker import Worker, WorkerState, get_current_worker
 
 from readiness.screens.actions import BACK, on_every_screen
+from readiness.screens.foot import Foot
 from readiness.screens.head import Head
 from readiness.screens.help_screen import HelpScreen
 from readiness.screens.key_map import told_acts
@@ -102,7 +103,7 @@ class QuestionScreen(Screen[None]):
         yield Head(self.HEAD_LINES)
         yield Static(id="notice", markup=False)
         yield from self.compose_panes()
-        yield Footer(show_command_palette=False, compact=True)
+        yield Foot()
 
     def compose_panes(self) -> ComposeResult:
         """Yield what stands between notice and foot."""

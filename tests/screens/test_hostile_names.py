@@ -8,8 +8,7 @@ import pytest
 
 from readiness.job.problems import JobFileError
 from readiness.screens.holding_pane import HoldingPane
-from readiness.screens.screen_table import SCREENS, ScreenRow
-from tests.screens.driving import press
+from tests.screens.driving import each_screen, press
 from tests.screens.picture import picture, screen_text
 from tests.screens.small_job import TEXT, app_of, asker_of, near
 
@@ -44,32 +43,36 @@ def job_named(name: str) -> str:
 
 
 @pytest.mark.parametrize("name", SHOWN)
-@pytest.mark.parametrize("size", [(80, 24), (120, 40)])
-async def test_a_hostile_name_is_only_shown(name: str, size: tuple[int, int]) -> None:
+async def test_a_hostile_name_is_only_shown(name: str) -> None:
     app = app_of(asker_of(job_named(name)))
-    async with app.run_test(size=size) as pilot:
+    async with app.run_test(size=(80, 24)) as pilot:
         await pilot.press("down", "enter", "w", "h", "enter")
         await pilot.pause()
         assert f"holding {name[:8]}" in screen_text(app), "in the title of the pane too"
-        await pilot.press("p", "e")
+        await pilot.resize_terminal(120, 40)
         await pilot.pause()
-        assert app.is_running
-        text = screen_text(app)
-        holding = app.screen.query_one(HoldingPane)
-        told = [line for entry in holding.entries for line in entry.texts()]
-        assert any(name in line for line in told)
-        assert name[:8] in text
+        assert f"holding {name[:8]}" in screen_text(app), "and on a wider screen"
+        for width, height in ((120, 40), (80, 24)):
+            await pilot.resize_terminal(width, height)
+            await pilot.press("p", "e")
+            await pilot.pause()
+            assert app.is_running
+            text = screen_text(app)
+            holding = app.screen.query_one(HoldingPane)
+            told = [line for entry in holding.entries for line in entry.texts()]
+            assert any(name in line for line in told)
+            assert name[:8] in text
 
 
-@pytest.mark.parametrize("row", SCREENS, ids=lambda row: row.id)
 @pytest.mark.parametrize("name", SHOWN)
-async def test_a_hostile_name_is_only_shown_on_every_screen(name: str, row: ScreenRow) -> None:
+async def test_a_hostile_name_is_only_shown_on_every_screen(name: str) -> None:
     app = app_of(asker_of(near(job_named(name))))
     async with app.run_test(size=(80, 24)) as pilot:
-        await press(pilot, row.key, *PRESSED.get(row.id, ()))
-        assert app.is_running
-        assert row.id == app.shown.ID
-        assert name[:8] in screen_text(app)
+        async for row in each_screen(pilot, app):
+            await press(pilot, *PRESSED.get(row.id, ()))
+            assert app.is_running
+            assert row.id == app.shown.ID
+            assert name[:8] in screen_text(app), row.id
 
 
 PRESSED = {

@@ -9,7 +9,7 @@ from __future__ import annotations
 from datetime import date, datetime
 from typing import TYPE_CHECKING
 
-from readiness.facts.vocabulary import ApprovalResult
+from readiness.facts.vocabulary import ApprovalResult, Order
 from readiness.job.instants import moment_of
 from readiness.job.places import surfaces_of
 from readiness.schedule.knowing import PASSED, Shown, ShownOn
@@ -29,7 +29,7 @@ def read_approval(reader: Reader, approval: ApprovalTasks) -> None:
     office = reader.site.calendars[reader.site.office_calendar[reader.site.office_of[approval.id]]]
     for surface, task in approval.looks.items():
         spoken = [look for look in looks if _speaks_for(reader, look, surface)]
-        void = _void_since(reader, approval, surface)
+        void = _void_since(reader, approval.id, surface)
         about = [look for look in spoken if not _is_void(look, void)]
         both = reader.seen.contested.get((approval.id, surface))
         if both is not None:
@@ -56,6 +56,44 @@ def read_approval(reader: Reader, approval: ApprovalTasks) -> None:
         _notice(reader, approval, task, requests)
 
 
+def read_unsprayed(reader: Reader) -> None:
+    """Read the looks that have passed at surfaces of no trip: the work there was finished by then.
+
+    A surface that is reserved, or sealed by hand, keeps what was seen of it.
+    """
+    site = reader.site
+    for surface in (name for name in site.job.surfaces if name not in site.trip_of):
+        for task, orders in site.orders.items():
+            stay = site.stays.get(site.tasks[task].stay)
+            if stay is None or orders.get(surface) is not Order.BEFORE:
+                continue
+            if stay.approval not in site.approval_kinds:
+                continue
+            if found := _shown_at(reader, stay.approval, surface):
+                reader.shown_on.setdefault(task, {})[surface] = found
+
+
+def _shown_at(reader: Reader, approval: str, surface: str) -> ShownOn | None:
+    """Return since when a passed look shows the work before the foam of a surface of no trip."""
+    site, void = reader.site, _void_since(reader, approval, surface)
+    told = sorted(
+        (
+            look
+            for look in reader.seen.looks.get(approval, ())
+            if look.result is not None
+            and _speaks_for(reader, look, surface)
+            and not _is_void(look, void)
+        ),
+        key=_day_of,
+    )
+    is_contested = (approval, surface) in reader.seen.contested
+    if is_contested or not told or told[-1].result not in PASSED - {ApprovalResult.NOT_REQUIRED}:
+        return None
+    last, office = told[-1], site.calendars[site.office_calendar[site.office_of[approval]]]
+    shown = Shown(last.how, str(last.result), last.origin)
+    return ShownOn(finished_at(last.on, office, reader.seen.as_of), shown)
+
+
 def read_covered(reader: Reader) -> None:
     """Take work for finished once every surface that it is looked at in has passed."""
     looked_at: dict[int, set[str]] = {}
@@ -63,7 +101,8 @@ def read_covered(reader: Reader) -> None:
         for surface, tasks in approval.covers.items():
             for task in tasks:
                 looked_at.setdefault(task, set()).add(surface)
-    for task in [task for task, on in reader.shown_on.items() if looked_at[task] <= on.keys()]:
+    shown = reader.shown_on.items()
+    for task in [task for task, on in shown if looked_at.get(task, set()) <= on.keys()]:
         last = max(reader.shown_on.pop(task).values(), key=lambda found: found.at)
         reader.finish(task, last.at, last.shown)
 
@@ -107,9 +146,9 @@ def _speaks_for(reader: Reader, look: Look, surface: str) -> bool:
     return surface in surfaces_of(look.surfaces, reader.site.job)
 
 
-def _void_since(reader: Reader, approval: ApprovalTasks, surface: str) -> tuple[int, int] | None:
+def _void_since(reader: Reader, approval: str, surface: str) -> tuple[int, int] | None:
     """Return when a change, or damage to the foam that is looked at, came last to a surface."""
-    after_spray = reader.site.approval_kinds[approval.id].after_spray
+    after_spray = reader.site.approval_kinds[approval].after_spray
     return max(
         (
             (voided.at, voided.rank)

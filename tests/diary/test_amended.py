@@ -50,6 +50,21 @@ def test_reserved_bays_and_what_is_sealed_by_hand_leave_the_spraying() -> None:
         assert verdicts.is_yes
 
 
+def test_what_is_sealed_by_hand_keeps_its_passed_look() -> None:
+    """Wired and looked at in the bath: sealing that by hand does not take the wires out again."""
+    text = "[approvals]\nwiring-look = []\n" + JOB.replace(
+        'takes = "16 h"', 'takes = "16 h", approval = "wiring-look"'
+    )
+    passed = said("result", approval="wiring-look", surfaces=["bath"], result="passed for part")
+    sealed = said("sealed", "2026-05-06T09:00:00", surfaces=["bath"])
+    for entries in ((passed,), (passed, sealed)):
+        found = after(*entries, text=text)
+        assert told(found.finish("wires@bath")) == "2026-05-05 09:00"
+        assert told(found.start("wires@kitchen"))[:10] == "2026-05-08"
+    damaged = said("change", "2026-05-06T10:00:00", what="a new outlet", surfaces=["bath"])
+    assert told(after(passed, sealed, damaged, text=text).finish("wires@bath")) > "2026-05-08"
+
+
 def test_a_trade_that_comes_on_a_day_off_works_its_usual_shift() -> None:
     """Saturday 9 May: what would have begun on Monday begins then, and ends within the shift."""
     saturday = "2026-05-09 06:30"

@@ -47,6 +47,9 @@ def _amended_by(job: Job, entry: kinds.AnyEntry) -> Job:
             return _with_shifts(job, entry)
         case kinds.CrewsBrought():
             return _with_work(job, entry.work, {"crews_on": entry.crews})
+        case kinds.RigsBrought() if entry.trip in job.trips:
+            trip = job.trips[entry.trip].model_copy(update={"rigs": entry.rigs})
+            return _changed(job, "trips", entry.trip, trip)
         case kinds.WorkTakes() if job.work.get(entry.work) is not False:
             return _with_work(job, entry.work, {"takes": entry.takes})
         case _:

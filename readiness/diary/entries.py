@@ -43,6 +43,7 @@ from readiness.diary.trip_entries import (
     Override,
     Released,
     Remark,
+    RigsBrought,
     SealedByHand,
     SignedOff,
     SiteConfirmed,
@@ -82,6 +83,7 @@ AnyEntry = Annotated[
     | TradeLate
     | WorkTakes
     | CrewsBrought
+    | RigsBrought
     | Slip
     | ChangeOrder
     | Damage
@@ -136,6 +138,7 @@ __all__ = [
     "Released",
     "Remark",
     "Replied",
+    "RigsBrought",
     "SealedByHand",
     "Sent",
     "SignedOff",

@@ -114,6 +114,14 @@ class CrewsBrought(Entry):
     crews: Count
 
 
+class RigsBrought(Entry):
+    """How many rigs spray at once on one trip."""
+
+    kind: Literal["rigs"] = "rigs"
+    trip: Text
+    rigs: Count
+
+
 class Slip(Entry):
     """A moved booking, why, and who moved it."""
 

@@ -135,6 +135,7 @@ FORMS: dict[type, Callable[..., str]] = {
     kinds.Lifted: _lift,
     kinds.SiteConfirmed: _confirmed,
     kinds.DaysOffered: _offered,
+    kinds.RigsBrought: lambda entry: f"rigs {entry.trip} {entry.rigs}",
     kinds.Arrived: _step,
     kinds.LotsNoted: lambda entry: f"lots {entry.trip} {' '.join(entry.lots)}",
     kinds.LastFoam: _last_foam,

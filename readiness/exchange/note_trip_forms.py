@@ -167,6 +167,17 @@ def crews(listener: Listener, words: list[str], options: Mapping[str, str]) -> F
     return {"kind": "crews", "work": work, "crews": int(number)}
 
 
+def rigs(listener: Listener, words: list[str], options: Mapping[str, str]) -> Fields:
+    """Read how many rigs spray at once on a trip."""
+    del options
+    trip, rest = trip_or_only(listener, words)
+    number = " ".join(rest)
+    if not number.isdecimal() or not int(number):
+        message = "how many rigs come is a number"
+        raise NoteRefused(message, "write it like: rigs main 2")
+    return {"kind": "rigs", "trip": trip, "rigs": int(number)}
+
+
 def change(listener: Listener, words: list[str], options: Mapping[str, str]) -> Fields:
     """Read a change and the work it reopens."""
     works = [

@@ -139,6 +139,8 @@ def _trip(row: TripRow) -> Iterable[str]:
         yield f"offered = [{', '.join(_moment(moment) for moment in row.offered)}]"
     if row.rig:
         yield f"rig = {_text(row.rig)}"
+    if row.rigs > 1:
+        yield f"rigs = {row.rigs}"
     if row.sheet:
         yield f"sheet = {_text(row.sheet)}"
     if row.reserved:

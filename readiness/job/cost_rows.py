@@ -31,6 +31,8 @@ class CostsRow(Row):
     """One extra shift of a trade, beside its usual hours."""
     crew: Money | None = None
     """Bringing one more crew of a trade."""
+    rig: Money | None = None
+    """Bringing one more rig with its crew to a trip."""
     approval: Money | None = None
     """One more look of an office."""
     heat_hour: Money | None = None

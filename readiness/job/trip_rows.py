@@ -9,7 +9,7 @@ from typing import Annotated
 
 from pydantic import BeforeValidator, Field
 
-from readiness.job.fields import Day, DaysByPlace, Id, Moment, Places, Text, Truth, as_many
+from readiness.job.fields import Count, Day, DaysByPlace, Id, Moment, Places, Text, Truth, as_many
 from readiness.job.quantities import Duration, Length
 from readiness.job.rows import Row
 
@@ -20,13 +20,15 @@ class TripRow(Row):
     name: Text = ""
     rig: Id | None = None
     """Which rig comes, as the spray company calls it; it gets a calendar of its own."""
+    rigs: Count = 1
+    """How many rigs spray at once; they share the spraying time."""
     surfaces: Places = ("all",)
     agreed: Day | None = None
     booked: Day | None = None
     offered: Annotated[tuple[Moment, ...], BeforeValidator(as_many)] = ()
     offer_holds_until: Moment | None = None
     lasts: Duration | None = None
-    """From arrival to leaving, on the spray crew's calendar."""
+    """From arrival to leaving with one rig, on the spray crew's calendar."""
     lasts_at_most: Duration | None = None
     """The pessimistic one; the keep-out is planned with it."""
     keep_out: Duration | None = None

@@ -27,6 +27,8 @@ class ChangeKind(StrEnum):
     """A surface is reserved, and sealed by hand instead of by gun."""
     CREW = "crew"
     """One more crew is brought for a work, so that several places are worked at once."""
+    RIG = "rig"
+    """One more rig sprays on the asked trip, so that the place is released sooner."""
     EXTRA = "extra"
     """A trade comes on a day on which it does not work otherwise."""
     EVENING = "evening"
@@ -50,7 +52,7 @@ OF_A_STAY = frozenset({ChangeKind.CREW, ChangeKind.FAST, ChangeKind.DRY, ChangeK
 OF_A_TRADE = frozenset({ChangeKind.EXTRA, ChangeKind.EVENING})
 """Kinds that act on all work of one trade."""
 
-LAID_OUT_ANEW = (TAKES_OUT | OF_A_STAY | OF_A_TRADE) - {ChangeKind.SLOT}
+LAID_OUT_ANEW = (TAKES_OUT | OF_A_STAY | OF_A_TRADE | {ChangeKind.RIG}) - {ChangeKind.SLOT}
 """Kinds after which the site is laid out anew."""
 
 

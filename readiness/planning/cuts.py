@@ -23,7 +23,7 @@ from readiness.planning.change import (
     Change,
     ChangeKind,
 )
-from readiness.planning.harmless import only_takes_out
+from readiness.planning.harmless import never_harms, only_takes_out
 from readiness.planning.refusals import Refusal, Why
 from readiness.planning.trip_area import is_of_written_length
 from readiness.schedule.network import neighbours
@@ -105,7 +105,7 @@ class _Cutting:
         return Cut(
             frozenset(change.id for change in self.others if helps(change)),
             frozenset(
-                change.id for change in self.chosen if not only_takes_out(change) and harms(change)
+                change.id for change in self.chosen if not never_harms(change) and harms(change)
             ),
             self.refusal,
             self.attempt,
@@ -129,7 +129,7 @@ class _Cutting:
         return change.kind is ChangeKind.ARRIVE
 
     def _acts_on_structure(self, change: Change) -> bool:
-        return change.kind in LAID_OUT_ANEW
+        return change.kind in LAID_OUT_ANEW and change.kind is not ChangeKind.RIG
 
     def _acts_on_trips(self, change: Change) -> bool:
         return change.kind in TAKES_OUT or change.kind is ChangeKind.ARRIVE
@@ -150,6 +150,8 @@ class _Cutting:
                 return change.at >= self._end_of_chain() or self._is_bound_to_trips
             case ChangeKind.BOOK | ChangeKind.PULL:
                 return self._moves_root(change) and change.at < self._root_instant()
+            case ChangeKind.RIG:
+                return self._is_bound_to_trips
             case _:
                 return self._touches_chain(change)
 
@@ -242,6 +244,8 @@ class _Cutting:
                 return self._counts_in_commit(change) and change.at > self._current(change)
             case ChangeKind.PULL:
                 return change.about in self._things()
+            case ChangeKind.RIG:
+                return self._can_come_later
             case _:
                 return self._touches_closed(change)
 
@@ -286,6 +290,13 @@ class _Cutting:
         if area is None or closer.begun or closer.latest == EARLIER:
             return None
         return area.to_leave(self.attempt, closer.latest)
+
+    @property
+    def _can_come_later(self) -> bool:
+        """Say whether a shorter trip could still be over in time: nothing stands there already."""
+        closer = self.refusal.closer
+        assert closer is not None  # noqa: S101  told by the caller
+        return not closer.begun and closer.latest != EARLIER
 
     def _things(self) -> frozenset[str]:
         """Return the things that the closer is, or sets."""

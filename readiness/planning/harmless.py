@@ -25,13 +25,22 @@ def harmless_of(trying: Trying) -> Mapping[str, int]:
     for change in trying.offer.changes:
         if change.kind is ChangeKind.PULL and _comes_first(change):
             found[change.id] = -change.at
-        elif only_takes_out(change):
+        elif never_harms(change):
             found[change.id] = 0
         elif change.kind is ChangeKind.BOOK:
             strength = _of_booking(trying, change)
             if strength is not None:
                 found[change.id] = strength
     return found
+
+
+def never_harms(change: Change) -> bool:
+    """Say whether a change harms nothing, whatever the job.
+
+    With one more rig the asked trip is over sooner. What the foam waits for is not kept out by it,
+    and what is committed after the foam is committed by its own date; so it can only come in time.
+    """
+    return change.kind is ChangeKind.RIG or only_takes_out(change)
 
 
 def only_takes_out(change: Change) -> bool:

@@ -17,6 +17,7 @@ from readiness.planning.change import Change, ChangeKind, Offer
 from readiness.planning.listing_crews import CrewsListing
 from readiness.planning.listing_leaves import LeavesListing, small
 from readiness.planning.listing_looks import LooksListing
+from readiness.planning.listing_rigs import RigsListing
 from readiness.planning.prices import Prices
 from readiness.schedule.outlook import late_end
 from readiness.site.calendars import zone_days
@@ -36,6 +37,7 @@ SEARCH_DAYS = 120
 WITH_PRICE = frozenset(
     {
         ChangeKind.CREW,
+        ChangeKind.RIG,
         ChangeKind.EXTRA,
         ChangeKind.EVENING,
         ChangeKind.FAST,
@@ -50,6 +52,7 @@ MOST_OFFERED = 60
 
 WANTED = {
     "crew": "one more crew",
+    "rig": "one more rig on a trip",
     "shift": "an extra shift, on a Saturday or in the evening",
     "heat_hour": "drying with heat",
     "seal": "sealing a rim by hand",
@@ -81,6 +84,8 @@ class Listing:
             found += self._hours()
         if self.verdicts.gate is Gate.PROMISE:
             found += [*self._bookings(), *self._pulls()]
+            rigs = RigsListing(self.outlook, self.trip, self.on, self.verdicts)
+            found += rigs.rigs(self.teller, self.prices)
             if any(verdict.failing for verdict in self.verdicts.surfaces.values()):
                 more = CrewsListing(self.outlook, self.trip, self.on, self.prices)
                 found += [*more.crews(self.teller), *more.extra_days(self.teller)]

@@ -35,6 +35,8 @@ class TripArea:
     of_surface: Mapping[str, int]
     """Hundredths of a square foot, rounded up."""
     spray_minutes: int
+    rigs: int
+    """So many rigs spray them in that time; more of them need less, in proportion."""
 
     def of(self, surfaces: Iterable[str]) -> int:
         """Return the area of some surfaces."""
@@ -65,7 +67,8 @@ class TripArea:
         most = trip.late_minutes - (trip.minutes - sprays) - late + SLACK_MINUTES
         everything = sum(self.of_surface.values())
         # The pace is rounded up to a minute in all; reckoned a minute faster it is never too slow
-        allowed = ceil(most * everything / (self.spray_minutes - 1)) if most > 0 else 0
+        rigs, pace = site.job.trips[self.trip].rigs, self.rigs * (self.spray_minutes - 1)
+        allowed = ceil(most * rigs * everything / pace) if most > 0 else 0
         needed = everything - allowed
         return needed if needed > self.left(attempt) else None
 
@@ -88,4 +91,4 @@ def area_of(base: Attempt, trip: str) -> TripArea | None:
     if minutes <= len(sprays) + 1:
         return None
     areas = {s: ceil(SCALE * surface_square_feet(s, site.job)) for s in sprays}
-    return TripArea(trip, areas, minutes)
+    return TripArea(trip, areas, minutes, site.job.trips[trip].rigs)

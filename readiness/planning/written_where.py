@@ -37,7 +37,7 @@ class Written:
         """Yield where what a change touches is written."""
         if change.kind in TAKES_OUT:
             yield from (self.origin_of("surfaces", surface).told() for surface in change.surfaces)
-        elif change.kind is ChangeKind.ARRIVE:
+        elif change.kind in {ChangeKind.ARRIVE, ChangeKind.RIG}:
             if change.about in self.site.job.trips:
                 yield self.origin_of("trips", change.about).told()
         elif change.kind is ChangeKind.PULL:

@@ -186,7 +186,17 @@ class _Trip:
         whole = set_up + spray + clean_up
         at_most = self.row.lasts_at_most
         extra = max(0, at_most.minutes(day) - whole) if at_most is not None else 0
-        return set_up, spray, clean_up, extra
+        usual, most = self._with_all_rigs(spray), self._with_all_rigs(spray + extra)
+        return set_up, usual, clean_up, most - usual
+
+    def _with_all_rigs(self, spray: int) -> int:
+        """Return the minutes in which the trip's rigs spray together what takes one rig so long.
+
+        They share it evenly, in whole minutes and at least one for each surface; nothing else of a
+        trip gets shorter by another rig.
+        """
+        least = min(spray, len(self.surfaces))
+        return max(least, ceil(spray / self.row.rigs))
 
     def _usual_spray(self, reference_minutes: int) -> int:
         """Return the usual spray time, following the floor and the trip's share of the area."""

@@ -235,7 +235,7 @@ class FoamDay:
         parts = (
             ("set-up", self._minutes("set_up", Figure.SET_UP, marks, 1)),
             ("masking", self._masking(marks)),
-            ("spray", sum(one.minutes for one in sprayed)),
+            ("spray", self._spray(sprayed)),
             ("waits between passes", waits),
             ("trim", self._minutes("trim", Figure.TRIM, marks, trimmed / 1000)),
             ("clean-up", self._minutes("clean_up", Figure.CLEAN_UP, marks, 1)),
@@ -256,6 +256,11 @@ class FoamDay:
             says=self._says(minutes, fits=fits),
             rests_on=_lines(marks),
         )
+
+    def _spray(self, sprayed: Iterable[Sprayed]) -> float:
+        """Return the minutes of all guns together: the rigs of a trip share them evenly."""
+        row = self.job.trips.get(self.tasks.id)
+        return sum(one.minutes for one in sprayed) / (row.rigs if row is not None else 1)
 
     def _minutes(self, key: str, figure: Figure, marks: list[Mark], times: float) -> float:
         """Return the company's own minutes of a step, else the usual ones, so many times."""

@@ -15,7 +15,7 @@ from tests.diary.builders import JOB, TABLES, after, history, said, words
 
 ON = at("2026-05-08 07:00")
 DONE = said("done", work="wires")
-AMENDING = {"trip", "reserved", "sealed", "off", "extra", "late", "takes", "crews", "lots"}
+AMENDING = {"trip", "reserved", "sealed", "off", "extra", "late", "takes", "crews", "rigs", "lots"}
 """Kinds that `amended` reads; `set` is read by both."""
 
 
@@ -99,6 +99,30 @@ def test_a_second_crew_works_its_rooms_at_the_same_time() -> None:
     rooms = ("wires@bath", "wires@kitchen")
     assert len({one.start(room) for room in rooms}) == 2
     assert len({two.start(room) for room in rooms}) == 1
+
+
+def test_a_second_rig_halves_the_spraying_and_nothing_else() -> None:
+    """4 h: one for set-up, half of one for clean-up; of the 150 min between a rig takes 75."""
+    one, two = after(), after(said("rigs", trip="first", rigs=2))
+    assert [found.site.trips["first"].minutes for found in (one, two)] == [240, 165]
+    trip = one.site.trips["first"]
+    for task, minutes in ((trip.set_up, 60), (trip.clean_up, 30), (trip.keep_out, 24 * 60)):
+        assert two.site.tasks[task].minutes == one.site.tasks[task].minutes == minutes
+    back = said("rigs", "2026-05-06T09:00:00", trip="first", rigs=1)
+    assert after(said("rigs", trip="first", rigs=2), back).site.trips["first"].minutes == 240
+
+
+def test_rigs_share_the_longest_spraying_too_in_whole_minutes() -> None:
+    """241 min usually, 303 at most: of 151 and 213 min a rig takes 76 and 107."""
+    text = JOB.replace('lasts = "4 h"', 'lasts = "241 min", lasts_at_most = "303 min", rigs = 2')
+    trip = after(text=text).site.trips["first"]
+    assert (trip.minutes, trip.late_minutes) == (60 + 76 + 30, 60 + 107 + 30)
+
+
+def test_each_surface_takes_a_minute_however_many_rigs_come() -> None:
+    text = JOB.replace("4 h", "8 min")
+    site = after(said("rigs", trip="first", rigs=50), text=text).site
+    assert [site.tasks[task].minutes for task in site.trips["first"].sprays.values()] == [1, 1]
 
 
 def test_a_day_off_moves_the_work_of_that_trade() -> None:

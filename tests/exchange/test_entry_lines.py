@@ -49,6 +49,7 @@ LINES = (
     "promised staging 2026-08-26 12:00",
     'promised low-voltage 2026-08-26 --in "bath, roof"',
     "confirmed main",
+    "rigs main 2",
     'refused main --reason "rig is broken"',
     "offered main 2026-08-27 07:00, 2026-08-28 07:00",
     "agreed main 2026-08-27 07:00",

@@ -71,6 +71,7 @@ HEAD = "2026-05-11 07:40 Lea Brandt, crew lead: "
             {"trip": "main", "surfaces": ["roof"], "share": "60 %"},
             "sprayed main roof 60 % --how seen",
         ),
+        ("rigs", {"trip": "main", "rigs": 2}, "rigs main 2 --how seen"),
         ("ventilated", {"trip": "main", "yes": False}, "ventilated main no --how seen"),
         (
             "answer",

@@ -47,6 +47,15 @@ def test_a_card_is_a_job_file_of_its_own() -> None:
     assert job.key == "5b0e77a1"
 
 
+def test_a_card_says_how_many_rigs_come() -> None:
+    """Without it the card would reckon the trip as long as with one."""
+    job, _ = load_job_text(
+        JOB.replace("first = {", "first = { rigs = 2,"), "job.toml", load_facts()
+    )
+    sent, _ = load_job_text(site_card(job, job.trips, [], []), "card.toml", load_facts())
+    assert sent.trips["first"].rigs == 2
+
+
 def test_a_card_holds_these_tables_and_no_other() -> None:
     held = set(tomllib.loads(card()))
     assert held == {

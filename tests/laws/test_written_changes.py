@@ -39,6 +39,7 @@ framer = { name = "Cal Frame" }
 [work]
 wires = { trade = "electrician", in="kitchen", order="before", takes="1 d", booked=2026-05-12 }
 tiles = { trade = "framer", in = "bath", order = "after", takes = "1 d", booked = 2026-05-11 }
+trim = { trade="framer", in="kitchen", order="after", takes="1 d", booked=2026-05-12T10:00:00 }
 [work.slow]
 trade = "plumber"
 in = ["bath", "kitchen"]

@@ -55,6 +55,18 @@ class DateLine:
 
 
 @dataclass(frozen=True, slots=True)
+class RoomHours:
+    """From when to when somebody is in one room on a day."""
+
+    room: str
+    """Name of the room."""
+    starts: datetime
+    """When the first of it comes in, that day."""
+    ends: datetime
+    """When the last of it goes, that day."""
+
+
+@dataclass(frozen=True, slots=True)
 class HereLine:
     """Who works where on a day."""
 
@@ -67,6 +79,19 @@ class HereLine:
     """Number of the line in `dates`."""
     rooms: tuple[str, ...]
     """The rooms that these places are, or run through."""
+    hours: tuple[RoomHours, ...]
+    """The hours in each of these rooms."""
+
+
+@dataclass(frozen=True, slots=True)
+class CrewLine:
+    """How many come of one trade, as far as the job says so."""
+
+    who: Who
+    crews: int
+    """How many crews it has at most at once."""
+    people: int | None
+    """Head count of one crew; nothing if nobody has written it."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -293,14 +318,40 @@ class PlanTold:
                 spans.setdefault(day, []).append((opens, shuts, row.place))
         for day, found in spans.items():
             places = dict.fromkeys(place for _, _, place in found if place != SITE)
-            starts = moment_of(min(opens for opens, _, _ in found), zone)
-            ends = moment_of(max(shuts for _, shuts, _ in found), zone)
-            names = tuple(self.teller.place(place) for place in places)
-            rooms = tuple(self._rooms(places))
-            yield (
-                day,
-                HereLine(self._who(leg), self._what(leg), names, starts, ends, number, rooms),
+            line = HereLine(
+                who=self._who(leg),
+                what=self._what(leg),
+                places=tuple(self.teller.place(place) for place in places),
+                starts=moment_of(min(opens for opens, _, _ in found), zone),
+                ends=moment_of(max(shuts for _, shuts, _ in found), zone),
+                date=number,
+                rooms=tuple(self._rooms(places)),
+                hours=tuple(self._hours(found)),
             )
+            yield day, line
+
+    def _hours(self, found: Iterable[tuple[int, int, str]]) -> Iterator[RoomHours]:
+        """Yield from when to when somebody is in each room, in the order of the job."""
+        zone = zone_days(self.site.zone).zone
+        by_room: dict[str, list[tuple[int, int]]] = {}
+        for opens, shuts, place in found:
+            for room in self._rooms((place,)):
+                by_room.setdefault(room, []).append((opens, shuts))
+        for room in self.rooms():
+            if room in by_room:
+                first = moment_of(min(opens for opens, _ in by_room[room]), zone)
+                yield RoomHours(room, first, moment_of(max(end for _, end in by_room[room]), zone))
+
+    def crews(self, dates: tuple[DateLine, ...]) -> Iterator[CrewLine]:
+        """Yield each party of which the job says that several crews come, or how many people."""
+        job = self.site.job
+        sprays = {line.who for line in dates if line.kind == "trip"}
+        for who in dict.fromkeys(line.who for line in dates):
+            row = job.trades.get(who.id)
+            crews = row.crews if row is not None else 1
+            people = job.rates.people if who in sprays else None
+            if crews > 1 or people is not None:
+                yield CrewLine(who, crews, people)
 
 
 def _outlook_of(outlook: Outlook, timed: Timed) -> Outlook:

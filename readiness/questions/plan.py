@@ -17,7 +17,7 @@ from readiness.planning.faster import MOST_IN_ALL_SETS, can_be_fast, faster
 from readiness.planning.listing_leaves import name_of_new_trip
 from readiness.planning.phases import phases_of
 from readiness.planning.plan_levels import THOUSANDTHS, Level
-from readiness.planning.plan_told import DateLine, PlannedDay, PlanTold
+from readiness.planning.plan_told import CrewLine, DateLine, PlannedDay, PlanTold
 from readiness.planning.prices import told_cents
 from readiness.planning.whole_plan import whole_plan
 from readiness.schedule.forward import calendar_at
@@ -64,6 +64,8 @@ class PlanAnswer:
     days: tuple[PlannedDay, ...]
     rooms: tuple[str, ...]
     """All rooms of the job, in its order."""
+    crews: tuple[CrewLine, ...]
+    """Of whom several crews come, or how many people, as far as the job says so."""
     chain: tuple[str, ...]
     """What sets the start of board, nearest first."""
     phases: tuple[str, ...]
@@ -94,6 +96,7 @@ def plan(case: Case) -> PlanAnswer:
         dates=(),
         days=(),
         rooms=(),
+        crews=(),
         chain=(),
         phases=tuple(_phases(case)),
         broken=(),
@@ -173,6 +176,7 @@ class _Telling:
             dates=dates,
             days=tuple(self.told.days(dates)),
             rooms=self.told.rooms(),
+            crews=tuple(self.told.crews(dates)),
             chain=tuple(self.told.chain()),
             broken=tuple(self._broken()),
             faster=tuple(self._faster()),

@@ -4,7 +4,8 @@ from __future__ import annotations
 
 import re
 
-from readiness.pages.plan_grid import WIDTH, grid, letters_of
+from readiness.pages.plan_cells import letters_of
+from readiness.pages.plan_grid import WIDTH, grid
 from readiness.questions.plan import PlanAnswer
 from tests.questions.test_plan import ONE_TRIP, answered, work
 
@@ -30,7 +31,7 @@ def rows_of(answer: PlanAnswer) -> dict[str, list[str]]:
         cells = re.split(r" {2,}", line.strip())
         if re.match(r"[A-Z][a-z]{2}( \d{4})?  ", line):
             heads = cells[1:]
-        elif cells[0] in answer.rooms:
+        elif cells[0] in (*answer.rooms, "(elsewhere)"):
             pairs = [f"{day} {cell}" for day, cell in zip(heads, cells[1:], strict=True)]
             found.setdefault(cells[0], []).extend(pairs)
     return found
@@ -52,6 +53,29 @@ def test_a_week_in_which_nobody_has_a_room_is_left_out() -> None:
     assert len(heads) == 2
     assert "Mo18" in heads[1]
     assert not any("Mo11" in head and "Mo4" not in head for head in heads)
+
+
+def test_crews_that_are_in_a_room_at_once_are_counted_and_people_are_told_where_written() -> None:
+    """One crew goes from the bath to the hall, another is in the bath the first day."""
+    both = work("one").replace('["bath"]', '["bath", "hall"]').replace("1 d", "2 d")
+    more = work("two").replace("plumber", "electrician")
+    crews = "[trades]\nelectrician = { crews = 2 }\n"
+    answer = answered(both, more, trips=TRIP, trades=f"{crews}[rates]\npeople = 3\n")
+    assert [(line.crews, line.people) for line in answer.crews] == [(2, None), (1, 3)]
+    assert rows_of(answer)["Bath"][0] == "Mo4 2El2"
+    assert rows_of(answer)["Hall"][0] == "Mo4 .", "the second crew is in the bath as well"
+    assert "Sp: Spray foam crew (a crew of 3)." in " ".join(" ".join(grid(answer)).split())
+    apart = answered(both.replace("takes", "crews_on = 2, takes"), trips=TRIP, trades=crews)
+    assert all(rows_of(apart)[room][0].startswith("Mo4 El") for room in ("Bath", "Hall")), (
+        "one each"
+    )
+
+
+def test_who_works_in_no_room_has_a_row_too() -> None:
+    """Else a step of the chain could stand in no cell."""
+    outside = work("one").replace(', in = ["bath"]', "")
+    answer = answered(outside, work("two"), work("screen", places="hall"), trips=TRIP)
+    assert any("El" in cell for cell in rows_of(answer)["(elsewhere)"])
 
 
 def test_no_two_parties_have_the_same_letters_and_all_are_explained() -> None:

@@ -12,6 +12,7 @@ from itertools import combinations
 from typing import TYPE_CHECKING, NamedTuple
 
 from readiness.job.instants import is_dated
+from readiness.planning.watching import unwatched
 from readiness.planning.whole_plan import whole_plan
 from readiness.schedule.frame import frame_of
 from readiness.schedule.outlook import outlook_of
@@ -20,6 +21,7 @@ from readiness.site.lay_out import lay_out
 if TYPE_CHECKING:
     from collections.abc import Iterator, Sequence
 
+    from readiness.planning.watching import Watch
     from readiness.schedule.outlook import Outlook
 
 MOST_IN_ALL_SETS = 3
@@ -61,12 +63,13 @@ def sets_of(names: Sequence[str]) -> Iterator[tuple[str, ...]]:
     yield tuple(names)
 
 
-def faster(outlook: Outlook, board: int) -> tuple[Faster, ...]:
+def faster(outlook: Outlook, board: int, watch: Watch = unwatched) -> tuple[Faster, ...]:
     """Return the sets that bring the start of board forward, the cheapest first.
 
     Args:
         outlook: The forecast as things stand.
         board: When board may start with every work in its usual time.
+        watch: Hears what is looked at.
     """
     rows = outlook.site.job.work
     priced = [name for name in can_be_fast(outlook) if _cents(outlook, name) is not None]
@@ -79,7 +82,8 @@ def faster(outlook: Outlook, board: int) -> tuple[Faster, ...]:
             work[name] = row.model_copy(update={"takes": row.fast_takes})
         job = outlook.site.job.model_copy(update={"work": work})
         site = lay_out(job, outlook.site.facts)
-        timed = whole_plan(outlook_of(frame_of(site, outlook.frame), outlook.seen)).timed
+        hurried = outlook_of(frame_of(site, outlook.frame), outlook.seen)
+        timed = whole_plan(hurried, watch=watch).timed
         if timed is None:
             continue
         start = timed.forecast.start[site.board_start]

@@ -15,6 +15,7 @@ from itertools import pairwise
 from typing import TYPE_CHECKING, Any
 
 from readiness.planning.activities import End, Problem, Wait, least_of_all
+from readiness.planning.watching import unwatched
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Mapping, Sequence
@@ -22,6 +23,7 @@ if TYPE_CHECKING:
     from ortools.sat.python.cp_model import BoolVarT, CpModel, CpSolver, IntervalVar, IntVar
 
     from readiness.planning.activities import Before, Resource, Use
+    from readiness.planning.watching import Watch
 
 Expression = Any
 """What the solver can minimise: its own sums and variables, or a plain number."""
@@ -52,6 +54,7 @@ class Model:
         problem: Problem,
         work_limit: float = WORK_LIMIT,
         groups: Mapping[str, str] | None = None,
+        watch: Watch = unwatched,
     ) -> None:
         """Build it.
 
@@ -59,11 +62,13 @@ class Model:
             problem: What is to be dated.
             work_limit: How much work a level may take, in the solver's own units.
             groups: By id of a `Before`, the group together with which it may be let go.
+            watch: Hears what is solved next.
         """
         from ortools.sat.python import cp_model
 
         self.problem = problem
         self.work_limit = work_limit
+        self.watch = watch
         self._cp = cp_model
         self.model: CpModel = cp_model.CpModel()
         self.chosen: list[int] = []
@@ -262,14 +267,20 @@ class Model:
         solver.parameters.num_workers = 1
         solver.parameters.max_deterministic_time = self.work_limit
         self.model.minimize(sum(self._loose.values()))
+        self.watch("whose further crews would do", solver.stop_search)
         if solver.solve(self.model) not in (self._cp.OPTIMAL, self._cp.FEASIBLE):
             return None
         return frozenset(
             group for group, literal in self._loose.items() if solver.boolean_value(literal)
         )
 
-    def least(self, level: Expression) -> Reached:
-        """Return the least value of a level, and hold it from now on."""
+    def least(self, level: Expression, says: str = "") -> Reached:
+        """Return the least value of a level, and hold it from now on.
+
+        Args:
+            level: What is to be the least.
+            says: What that is, for whoever watches.
+        """
         cp = self._cp
         solver = cp.CpSolver()
         solver.parameters.random_seed = SEED
@@ -280,6 +291,7 @@ class Model:
             solver.parameters.cp_model_presolve = False
             solver.parameters.linearization_level = 0
         self.model.minimize(level)
+        self.watch(says, solver.stop_search)
         status = solver.solve(self.model)
         if status not in (cp.OPTIMAL, cp.FEASIBLE):
             return Reached(None, 0, is_proven=False, is_impossible=status == cp.INFEASIBLE)

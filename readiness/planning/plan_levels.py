@@ -13,6 +13,7 @@ from typing import TYPE_CHECKING
 from readiness.planning.greedy import Greedy, latest, pairs_of, shortened, without_settled
 from readiness.planning.model import WORK_LIMIT, Model
 from readiness.planning.phases import fewest_trips, phases_of
+from readiness.planning.watching import unwatched
 from readiness.site.task import TaskKind
 
 if TYPE_CHECKING:
@@ -22,6 +23,7 @@ if TYPE_CHECKING:
     from readiness.planning.model import Expression
     from readiness.planning.plan_legs import Leg
     from readiness.planning.plan_problem import Planned
+    from readiness.planning.watching import Watch
 
 THOUSANDTHS = 1000
 """Trade-days are counted in so many parts."""
@@ -70,7 +72,9 @@ class Solved:
         return self.planned.legs[leg].activity.modes[0].parts[part].ends[self.chosen[leg]]
 
 
-def solved(planned: Planned, *, relaxed: bool, work_limit: float = WORK_LIMIT) -> Solved | None:
+def solved(
+    planned: Planned, *, relaxed: bool, work_limit: float = WORK_LIMIT, watch: Watch = unwatched
+) -> Solved | None:
     """Return the best plan; None if nothing keeps all that must be kept, or none was found."""
     if any(not leg.activity.candidates for leg in planned.legs):
         return None
@@ -78,7 +82,7 @@ def solved(planned: Planned, *, relaxed: bool, work_limit: float = WORK_LIMIT) -
     first = Greedy(planned.problem, pairs).plan()
     if first is not None and not relaxed and planned.board is not None:
         planned = _within(planned, pairs, first[planned.board]) or planned
-    levels = Levels(planned, Model(without_settled(planned.problem), work_limit))
+    levels = Levels(planned, Model(without_settled(planned.problem), work_limit, None, watch))
     if first is not None:
         levels.model.begin_with(first)
     standings = []
@@ -95,7 +99,7 @@ def solved(planned: Planned, *, relaxed: bool, work_limit: float = WORK_LIMIT) -
             levels.model.model.add(expression <= 0)
             standings.append(Standing(level, 0, 0, is_proven=True))
             continue
-        reached = levels.model.least(expression)
+        reached = levels.model.least(expression, level.value)
         if reached.value is None:
             return None
         standings.append(
@@ -186,7 +190,7 @@ class Levels:
             if counts[number] > 1
         )
         if not isinstance(total, int):
-            self.model.least(total)
+            self.model.least(total, "everything else as early as it goes")
 
     def _moved(self, number: int) -> Expression:
         """Return one if a leg does not stay where it is booked."""

@@ -17,10 +17,12 @@ from readiness.planning.plan_ground import ground_of
 from readiness.planning.plan_levels import solved
 from readiness.planning.plan_problem import planned_of
 from readiness.planning.plan_timed import timed
+from readiness.planning.watching import nothing_to_stop, unwatched
 
 if TYPE_CHECKING:
     from readiness.planning.plan_problem import Planned
     from readiness.planning.plan_timed import Timed
+    from readiness.planning.watching import Watch
     from readiness.schedule.outlook import Outlook
 
 PAUSING_LIMIT = 5.0
@@ -49,24 +51,35 @@ class WholePlan:
     """Trades with whose further crews, of all of them, everything that is agreed could stand."""
 
 
-def whole_plan(outlook: Outlook, work_limit: float = WORK_LIMIT) -> WholePlan:
-    """Return the best plan."""
+def whole_plan(
+    outlook: Outlook, work_limit: float = WORK_LIMIT, watch: Watch = unwatched
+) -> WholePlan:
+    """Return the best plan.
+
+    Args:
+        outlook: The forecast as things stand.
+        work_limit: How much work a level may take, in the solver's own units.
+        watch: Hears what is looked at.
+    """
     planned: Planned | None = None
     for keeps in (True, False):
         for days in HORIZONS_DAYS:
+            watch("what can come when", nothing_to_stop)
             planned = planned_of(ground_of(outlook, days, keeps_trips=keeps), keeps=keeps)
             if keeps and not holds_agreed(planned):
                 break
-            best = solved(planned, relaxed=not keeps, work_limit=work_limit)
+            best = solved(planned, relaxed=not keeps, work_limit=work_limit, watch=watch)
             if best is not None and keeps:
                 return WholePlan(timed(best), planned, moves_agreed=False)
             if best is not None:
-                would_do = _crews_that_would_do(outlook)
+                would_do = _crews_that_would_do(outlook, watch)
                 return WholePlan(timed(best), planned, moves_agreed=True, would_do=would_do)
         if keeps:
+            watch("crews that stop between two places", nothing_to_stop)
             pausing = _pausing(outlook, HORIZONS_DAYS[0])
             if holds_agreed(pausing):
-                best = solved(pausing, relaxed=False, work_limit=min(work_limit, PAUSING_LIMIT))
+                limit = min(work_limit, PAUSING_LIMIT)
+                best = solved(pausing, relaxed=False, work_limit=limit, watch=watch)
                 if best is not None:
                     return WholePlan(timed(best), pausing, moves_agreed=False, pauses=True)
     assert planned is not None  # noqa: S101  every round makes one
@@ -81,7 +94,7 @@ def _pausing(outlook: Outlook, days: int) -> Planned:
     return planned_of(ground_of(outlook, days, keeps_trips=True), keeps=True, apart=several)
 
 
-def _crews_that_would_do(outlook: Outlook) -> tuple[str, ...]:
+def _crews_that_would_do(outlook: Outlook, watch: Watch) -> tuple[str, ...]:
     """Return trades with whose further crews all agreed dates could stand; none if none was found.
 
     Only trades that come with one crew are looked at.
@@ -95,7 +108,7 @@ def _crews_that_would_do(outlook: Outlook) -> tuple[str, ...]:
         for before in problem.befores
         if before.id.startswith("crew:")
     }
-    return tuple(sorted(Model(problem, CREWS_LIMIT, groups).fewest_loose() or ()))
+    return tuple(sorted(Model(problem, CREWS_LIMIT, groups, watch).fewest_loose() or ()))
 
 
 def holds_agreed(planned: Planned) -> bool:

@@ -19,6 +19,7 @@ from readiness.planning.phases import phases_of
 from readiness.planning.plan_levels import THOUSANDTHS, Level
 from readiness.planning.plan_told import CrewLine, DateLine, PlannedDay, PlanTold
 from readiness.planning.prices import told_cents
+from readiness.planning.watching import unwatched
 from readiness.planning.whole_plan import whole_plan
 from readiness.schedule.forward import calendar_at
 from readiness.schedule.readings_of_days import due_at
@@ -32,6 +33,7 @@ if TYPE_CHECKING:
 
     from readiness.planning.plan_levels import Standing
     from readiness.planning.plan_timed import Timed
+    from readiness.planning.watching import Watch
     from readiness.planning.whole_plan import WholePlan
 
 
@@ -83,9 +85,14 @@ class PlanAnswer:
     """What the plan writes into the diary."""
 
 
-def plan(case: Case) -> PlanAnswer:
-    """Return the best whole plan."""
-    found = whole_plan(case.outlook)
+def plan(case: Case, watch: Watch = unwatched) -> PlanAnswer:
+    """Return the best whole plan.
+
+    Args:
+        case: The job.
+        watch: Hears what is looked at.
+    """
+    found = whole_plan(case.outlook, watch=watch)
     moment = moment_of(case.outlook.seen.as_of, zone_days(case.site.zone).zone)
     nothing = PlanAnswer(
         job=case.site.job.name,
@@ -106,7 +113,7 @@ def plan(case: Case) -> PlanAnswer:
         notes=(),
         lines=(),
     )
-    return _Telling(case, found, found.timed).over(nothing) if found.timed else nothing
+    return _Telling(case, found, found.timed, watch).over(nothing) if found.timed else nothing
 
 
 def _phases(case: Case) -> Iterator[str]:
@@ -155,8 +162,9 @@ def _missed_limits(case: Case, found: WholePlan) -> Iterator[str]:
 class _Telling:
     """Tells one plan."""
 
-    def __init__(self, case: Case, found: WholePlan, timed: Timed) -> None:
+    def __init__(self, case: Case, found: WholePlan, timed: Timed, watch: Watch) -> None:
         self.found = found
+        self.watch = watch
         self.site = case.site
         self.as_of = case.outlook.seen.as_of
         self.legs = found.planned.legs
@@ -342,7 +350,7 @@ class _Telling:
             row = self.site.stays[name].row
             if row is not None and row.fast_costs is None:
                 yield f"{title[name]} can be hurried, but its line has no fast_costs."
-        found = faster(outlook, self.board)
+        found = faster(outlook, self.board, self.watch)
         for each in found:
             works = " and ".join(title[name] for name in each.stays)
             proven = "" if each.is_proven else ", not proven"

@@ -76,7 +76,8 @@ def _block(
     longest = max(columns_of(row_told(row)) for row in rows)
     width = min(longest, WIDTH - cell * len(block) - 2) + 2
     yield ""
-    first = f"{block[0]:%b %Y}" if len(f"{block[0]:%b %Y}") <= width else f"{block[0]:%b}"
+    month = f"{block[0]:%b %Y}"
+    first = month if len(month) <= width - 2 else f"{block[0]:%b}"
     heads = "".join(day_head(day).ljust(cell) for day in block)
     yield f"{first.ljust(width)}{heads}".rstrip()
     for row in rows:

@@ -32,7 +32,8 @@ def plan_text(answer: PlanAnswer, *, why: bool = False) -> str:
     lines += _listed("Agreed, and not possible together:", answer.broken)
     lines += _listed("Without a date:", answer.undated)
     lines += _listed("Needs the earlier trip:", answer.phases)
-    lines += _levels(answer)
+    for level in levels_told(answer):
+        lines += wrapped(level, WIDTH, "  ", "")
     lines += grid(answer)
     if answer.chain:
         lines += ["", "What sets the start of board, nearest first:"]
@@ -51,15 +52,33 @@ def plan_text(answer: PlanAnswer, *, why: bool = False) -> str:
     return "\n".join(lines) + "\n"
 
 
-def _levels(answer: PlanAnswer) -> Iterator[str]:
+def levels_told(answer: PlanAnswer) -> Iterator[str]:
+    """Yield what is not proven, with what no plan can beat, then what is."""
     open_levels = [level for level in answer.levels if not level.is_proven]
     for level in open_levels:
-        text = f"Not proven: {level.says}; no plan is better than {level.at_best}."
-        yield from wrapped(text, WIDTH, "  ", "")
+        yield f"Not proven: {level.says}; no plan is better than {level.at_best}."
     proven = "; ".join(level.says for level in answer.levels if level.is_proven)
     if proven:
         head = "Also proven" if open_levels else "Proven, no plan does better"
-        yield from wrapped(f"{head}: {proven}.", WIDTH, "  ", "")
+        yield f"{head}: {proven}."
+
+
+def move_told(line: DateLine, year: int) -> str:
+    """Return a date that moves, with where it is booked or agreed now."""
+    assert line.was is not None  # noqa: S101  what moves was booked
+    how = "agreed" if line.was_agreed else "booked"
+    return f"{line.what}: {how} {told(line.was, year)}, now {told(line.starts, year)}"
+
+
+def people_told(answer: PlanAnswer) -> str:
+    """Return whom to tell because a date moves."""
+    return ", ".join(f"{who.name} {who.phone}".strip() for who in answer.tell)
+
+
+def state_told(line: DateLine) -> str:
+    """Return what becomes of a date, in a word; nothing of a new one."""
+    stays = "agreed" if line.was_agreed else "booked"
+    return {"new": "", "stays": stays}.get(line.change, line.change)
 
 
 def _why(answer: PlanAnswer, year: int) -> Iterator[str]:
@@ -90,12 +109,8 @@ def _changes(answer: PlanAnswer, year: int) -> Iterator[str]:
     yield ""
     yield "Moves:"
     for line in moved:
-        assert line.was is not None  # noqa: S101  what moves was booked
-        how = "agreed" if line.was_agreed else "booked"
-        text = f"{line.what}: {how} {told(line.was, year)}, now {told(line.starts, year)}"
-        yield from wrapped(text, WIDTH, "    ", "  ")
-    people = ", ".join(f"{who.name} {who.phone}".strip() for who in answer.tell)
-    yield from wrapped(f"tell: {people}", WIDTH, "    ", "  ")
+        yield from wrapped(move_told(line, year), WIDTH, "    ", "  ")
+    yield from wrapped(f"tell: {people_told(answer)}", WIDTH, "    ", "  ")
 
 
 def _stretches(days: Iterable[PlannedDay]) -> list[list[PlannedDay]]:
@@ -133,10 +148,8 @@ def _here(here: HereLine, line: DateLine) -> Iterator[str]:
     mark = "*" if line.drives else " "
     hours = f"{here.starts:%H:%M}-{here.ends:%H:%M}"
     places = _places(here.places)
-    state = {"new": "", "stays": f" ({'agreed' if line.was_agreed else 'booked'})"}.get(
-        line.change, f" ({line.change})"
-    )
-    text = f"{here.who.name}: {here.what}{places}{state}"
+    state = state_told(line)
+    text = f"{here.who.name}: {here.what}{places}" + (f" ({state})" if state else "")
     yield from wrapped(text, WIDTH, " " * 16, f" {mark} {hours}  ")
 
 

@@ -206,6 +206,8 @@ _PAGE_FOOT = (
     "## Inside a pane",
     "",
     "Inside a pane the arrow keys up and down, Home, End, Page Up and Page Down move the line.",
+    "In a grid all four arrow keys move its cursor; left and right ask about another day again as",
+    "soon as another pane has the keyboard. Shift with left or right turns a week of who is where.",
     "Tab and Shift + Tab go from pane to pane.",
     "Enter on a room or a surface shows only what holds it; Enter on something that holds it up",
     "unfolds what it hangs on.",

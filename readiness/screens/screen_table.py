@@ -58,6 +58,13 @@ SCREENS = (
     ScreenRow("ways", "7", "ways", "What would make that day work?", "ways_screen:WaysScreen"),
     ScreenRow("chance", "8", "chance", "How likely is each day?", "chance_screen:ChanceScreen"),
     ScreenRow(
+        "where",
+        "9",
+        "where",
+        "Who is where, and what sets the start of board?",
+        "where_screen:WhereScreen",
+    ),
+    ScreenRow(
         "board",
         "0",
         "board",

@@ -134,6 +134,7 @@ SHOTS = (
     *screen_shots("when", "garden-room-addition"),
     *screen_shots("ways", "two-storey-house"),
     *screen_shots("chance", "garden-room-addition", drawn=("right",)),
+    *screen_shots("where", "two-storey-house", ("right",), drawn=("right", "right")),
     *board_shots("board", ("0",)),
     *board_shots("grid", ("0", "e", "enter"), READINGS),
     Shot(GOLDEN / "first-80x24.txt", (80, 24)),

@@ -53,11 +53,9 @@ def command(  # noqa: PLR0913  one parameter per option
         raise click.UsageError(message)
     forecast = None
     if forecast_file is not None:
-        from readiness.desk.files import bytes_of
-        from readiness.exchange.hourly_forecast import read_forecast
+        from readiness.desk.forecasts import forecast_of
 
-        content = bytes_of(forecast_file, "forecast")
-        forecast = read_forecast(content, forecast_file.name, desk.zone)
+        forecast = forecast_of(forecast_file, desk.zone)
     answer = conditions(case, forecast, asked_on(on, desk, case), trip)
     if as_json:
         from readiness.pages.as_json import answer_json

@@ -31,6 +31,12 @@ THEMES = ("night", "daylight", "terminal")
 @on_option
 @as_of_option
 @writer_option
+@click.option(
+    "--forecast",
+    metavar="FILE",
+    type=click.Path(path_type=Path),
+    help="Hourly forecast; else forecast.csv or forecast.json beside the job file.",
+)
 @click.option("--theme", type=click.Choice(THEMES), default=THEMES[0], help="Colors.")
 @click.option("--plain", is_flag=True, help="Print what `check` prints, and end.")
 def command(  # noqa: PLR0913  one parameter per option
@@ -38,6 +44,7 @@ def command(  # noqa: PLR0913  one parameter per option
     on: str | None,
     as_of: str | None,
     writer: str | None,
+    forecast: Path | None,
     *,
     theme: str,
     plain: bool,
@@ -46,7 +53,7 @@ def command(  # noqa: PLR0913  one parameter per option
 
     JOB is a job file or its folder; without it a filled-in job opens to try things on.
     """
-    call = _Call(job, on, as_of, writer)
+    call = _Call(job, on, as_of, writer, forecast)
     has_terminal = sys.stdin.isatty() and sys.stderr.isatty()
     if plain or not has_terminal:
         desk, said, doubts = call.desk()
@@ -67,6 +74,7 @@ class _Call:
     on: str | None
     as_of: str | None
     writer: str | None
+    forecast: Path | None = None
 
     def desk(self) -> tuple[Desk, On, tuple[str, ...]]:
         """Return the desk, the day asked about, and what is doubtful about the diary."""
@@ -82,13 +90,18 @@ class _Call:
     def session(self, doubted: list[str], keys: dict[str, str]) -> Session:
         """Return the open job with its first answer; what is doubtful goes into the list too."""
         from readiness.cli.writer import asked_writer
+        from readiness.desk.forecasts import forecast_of
         from readiness.screens.app import HINT
         from readiness.screens.asker import Asked, Asker
         from readiness.screens.session import Session
 
         desk, said, doubts = self.desk()
         who = asked_writer(self.writer)
-        asker, asked = Asker(desk, is_on_disk=self.job is not None), Asked(said)
+        asker = Asker(desk, is_on_disk=self.job is not None, forecast=self.forecast)
+        asked = Asked(said)
+        if self.forecast is not None:
+            # What somebody has named and can't be used is told at once, not on its screen
+            forecast_of(self.forecast, desk.zone)
         doubted += doubts
         more = f" (and {len(doubts) - 1} more)" if len(doubts) > 1 else ""
         hint = f"{doubts[0]}{more}" if doubts else ("" if self.job is not None else HINT)

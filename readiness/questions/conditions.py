@@ -16,12 +16,13 @@ from readiness.foam.conditions import State
 from readiness.foam.groups import Group, groups_of
 from readiness.foam.hours import HOUR_MINUTES, Forecast, known_span
 from readiness.foam.in_force import limits_beside, limits_in_force
-from readiness.gates.asked import asked_gate, asked_instant, asked_trip
+from readiness.gates.asked import asked_gate, asked_instant, asked_trip, local_date
 from readiness.telling.case import Case, Instants, On
 from readiness.telling.measured import Measured, MeasuredLine, NextReading
 from readiness.telling.quantity_words import limit_told
 from readiness.telling.weather import DryingLine, drying_line
 from readiness.telling.weather_days import WeatherDay, WeatherDays
+from readiness.telling.weather_hours import HourLine, hour_lines
 
 if TYPE_CHECKING:
     from collections.abc import Iterable
@@ -117,6 +118,8 @@ class ConditionsAnswer:
     """What the file covers; null without a file."""
     days: tuple[WeatherDay, ...]
     """Days of the forecast from today on, and those of the trip."""
+    hours: tuple[HourLine, ...]
+    """The day asked about hour by hour; none if the forecast has no hour of it."""
     drying: DryingLine | None
     """Where wood tends to; null without wood or hours."""
     heat_note: str
@@ -160,6 +163,7 @@ def conditions(
         next_readings=following,
         forecast=asking.forecast_line(),
         days=days,
+        hours=asking.hours(),
         drying=asking.drying(),
         heat_note=HEAT_NOTE if heat else "",
         cautions=((HEAT_CAUTION,) if heat or warn else ()) + asking.cautions(),
@@ -205,6 +209,7 @@ class _Asking:
             limit for limit in limits_in_force(job, self.tables) if self._concerns(limit)
         )
         self.measured = Measured(case, self.groups, self.limits)
+        self._judged: WeatherDays | None = None
 
     def _concerns(self, limit: Limit) -> bool:
         """Say whether a trip has something that a limit is about."""
@@ -298,5 +303,15 @@ class _Asking:
         """Return the days of the forecast from today on, and those of the trip."""
         if self.forecast is None:
             return ()
-        days = WeatherDays(self.case, self.forecast, self.measured)
-        return tuple(days.days(self.trip, self.arrival))
+        return tuple(self._weather(self.forecast).days(self.trip, self.arrival))
+
+    def hours(self) -> tuple[HourLine, ...]:
+        """Return the hours of the day asked about."""
+        if self.forecast is None:
+            return ()
+        return hour_lines(self._weather(self.forecast), local_date(self.case.outlook, self.arrival))
+
+    def _weather(self, forecast: Forecast) -> WeatherDays:
+        if self._judged is None:
+            self._judged = WeatherDays(self.case, forecast, self.measured)
+        return self._judged

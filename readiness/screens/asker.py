@@ -12,16 +12,19 @@ from threading import Lock
 from typing import TYPE_CHECKING, TypeVar
 
 from readiness.desk.desk import Desk, open_desk
-from readiness.desk.stamps import stamp_of_job
+from readiness.desk.forecasts import beside
+from readiness.desk.stamps import stamp_of, stamp_of_job
 from readiness.questions.check import CheckAnswer, check
 
 if TYPE_CHECKING:
     from collections.abc import Callable
+    from pathlib import Path
 
     from readiness.desk.proposing import Proposal, Wanted
     from readiness.desk.stamps import Stamp
     from readiness.desk.statement import Writer
     from readiness.facts.vocabulary import Gate
+    from readiness.foam.hours import Forecast
     from readiness.telling.case import Case, On
 
 Done = TypeVar("Done")
@@ -66,10 +69,21 @@ class ShownAnewError(Exception):
 class Asker:
     """One open job that questions are asked of."""
 
-    def __init__(self, desk: Desk, *, is_on_disk: bool = True) -> None:
-        """Take a desk; a starter's is not on disk and is never read again."""
+    def __init__(
+        self, desk: Desk, *, is_on_disk: bool = True, forecast: Path | None = None
+    ) -> None:
+        """Take a desk; a starter's is not on disk and is never read again.
+
+        Args:
+            desk: The open job.
+            is_on_disk: Its file is there and may change.
+            forecast: An hourly forecast; None takes one that lies beside the job.
+        """
         self._desk = desk
         self._is_on_disk = is_on_disk
+        places = beside(desk.file) if is_on_disk else ()
+        self._named = forecast
+        self._forecasts = places if forecast is None else (forecast,)
         self._lock = Lock()
         self._booked: tuple[Case, datetime | None] | None = None
         self._stamp = self._stamp_now()
@@ -93,6 +107,18 @@ class Asker:
         """Return the job now, to ask another question of."""
         with self._lock:
             return self._desk.case()
+
+    def forecast(self) -> Forecast | None:
+        """Return the hourly forecast as it is in its file now; None if there is none.
+
+        Raises:
+            JobFileError: It can't be used.
+        """
+        from readiness.desk.forecasts import forecast_of
+
+        there = (file for file in self._forecasts if file.exists())
+        file = next(there, self._named)
+        return forecast_of(file, self._desk.zone) if file is not None else None
 
     def with_desk(self, do: Callable[[Desk], Done]) -> Done:
         """Return what is done with the desk while nobody else uses it."""
@@ -155,4 +181,5 @@ class Asker:
 
     def _stamp_now(self) -> Stamp:
         """Return what tells two versions of the files apart, of those that are there."""
-        return stamp_of_job(self._desk.file) if self._is_on_disk else ()
+        of_job = stamp_of_job(self._desk.file) if self._is_on_disk else ()
+        return (*of_job, *stamp_of(*self._forecasts))

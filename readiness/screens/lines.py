@@ -29,6 +29,8 @@ class Line:
     is_strong: bool = False
     indent: int = 0
     """Columns before each line."""
+    before: str = ""
+    """Columns of a row, kept as they are; the text stands behind them and hangs there."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -41,7 +43,8 @@ class Entry:
     def texts(self) -> list[str]:
         """Return what the entry says, unwrapped, with its marks."""
         return [
-            f"{MARKS[line.word]} {line.text}" if line.word else line.text for line in self.lines
+            f"{MARKS[line.word]} {line.text}" if line.word else f"{line.before}{line.text}"
+            for line in self.lines
         ]
 
 
@@ -53,8 +56,8 @@ def content_of(entry: Entry, columns: int) -> Content:
 
 
 def _rows(line: Line, columns: int) -> list[Content]:
-    indent = " " * (line.indent + (MARK_COLUMNS if line.word else 0))
-    rows = wrapped(line.text, max(columns, len(indent) + 8), indent)
+    indent = " " * (len(line.before) or line.indent + (MARK_COLUMNS if line.word else 0))
+    rows = wrapped(line.text, max(columns, len(indent) + 8), indent, line.before or None)
     weight = "bold" if line.is_strong else ""
     contents = [Content.styled(row, weight) if weight else Content(row) for row in rows]
     if line.word:

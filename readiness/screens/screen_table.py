@@ -55,6 +55,13 @@ SCREENS = (
         "diary", "4", "diary", "What was seen, said and decided so far?", "diary_screen:DiaryScreen"
     ),
     ScreenRow("when", "5", "when", "On which days may the rig come?", "when_screen:WhenScreen"),
+    ScreenRow(
+        "hours",
+        "6",
+        "hours",
+        "How does the asked day go, hour by hour?",
+        "hours_screen:HoursScreen",
+    ),
     ScreenRow("ways", "7", "ways", "What would make that day work?", "ways_screen:WaysScreen"),
     ScreenRow("chance", "8", "chance", "How likely is each day?", "chance_screen:ChanceScreen"),
     ScreenRow(

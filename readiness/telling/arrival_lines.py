@@ -10,6 +10,8 @@ from datetime import datetime
 from typing import TYPE_CHECKING
 
 from readiness.facts.vocabulary import Gate
+from readiness.gates.release import release_gaps
+from readiness.job.instants import shifted
 from readiness.schedule.outlook import late_end
 from readiness.telling.teller import Who
 
@@ -36,10 +38,14 @@ class KeepOutLine:
     from_: datetime
     not_before: datetime | None
     """The clock only says when release may be asked for."""
+    residents_not_before: datetime | None
+    """The same for residents, whom a named person lets in by a word of its own."""
     hours: float
     usual_figure: bool
     """No product sheet is entered; the usual planning figure stands."""
     running: bool
+    missing: tuple[str, ...]
+    """What is still missing before a named person may release a running one."""
 
 
 def booked_in_vain(case: Case, verdicts: Verdicts) -> BookedInVain | None:
@@ -73,10 +79,15 @@ def keep_out_line(case: Case, trip: str, on: int) -> KeepOutLine | None:
     end = late_end(tasks, case.outlook.frame, arrival, news.last_foam if news else None)
     from_ = case.teller.moment(arrival)
     assert from_ is not None  # noqa: S101  an arrival is a real instant
+    gaps = release_gaps(case.outlook, trip, case.outlook.seen.as_of) if running else ()
     return KeepOutLine(
         from_=from_,
         not_before=case.teller.moment(end),
+        residents_not_before=case.teller.moment(
+            shifted(end, tasks.residents_minutes - tasks.keep_out_minutes)
+        ),
         hours=round(tasks.keep_out_minutes / 60, 2),
         usual_figure=tasks.keep_out_is_default,
         running=running,
+        missing=tuple(gap.says for gap in gaps),
     )

@@ -17,10 +17,12 @@ from readiness.foam.product import company
 from readiness.foam.quantity import Need, allowances_of, drums_for, need_of, row_of
 from readiness.foam.said import Mark, mark_of
 from readiness.job.durations import Duration
+from readiness.job.instants import is_dated
 from readiness.schedule.worktime import Worktime
 from readiness.site.parts import floor_square_feet
 from readiness.site.stays import REFERENCE_FLOOR_SQUARE_FEET
 from readiness.telling.foam_lines import FoamTeller, MarkLine
+from readiness.telling.weather_days import HoursSpan
 
 if TYPE_CHECKING:
     from collections.abc import Iterable
@@ -80,6 +82,8 @@ class ClockStep:
     """Null if it was not computed."""
     until: datetime | None
     """Its end on the spray crew's calendar; null if it was not computed."""
+    spans: tuple[HoursSpan, ...]
+    """The crew's hours that it takes, night and break left out; none if its end is not known."""
     says: str
     """Why it was not computed, or what else to know."""
 
@@ -96,6 +100,8 @@ class SprayDay:
     """Working hours of the trip as it is planned."""
     most_hours: float
     """The pessimistic ones."""
+    planned_until: datetime | None
+    """When the rig leaves, as the trip is planned."""
     fits: bool | None
     """Null if something was not computed and what was computed would fit."""
     says: str
@@ -252,6 +258,9 @@ class FoamDay:
             hours=round(minutes / 60, 2),
             planned_hours=round(self.tasks.minutes / 60, 2),
             most_hours=round(self.tasks.late_minutes / 60, 2),
+            planned_until=self.case.teller.moment(
+                self._calendar.finish(self.arrival, self.tasks.minutes)
+            ),
             fits=fits,
             says=self._says(minutes, fits=fits),
             rests_on=_lines(marks),
@@ -287,19 +296,34 @@ class FoamDay:
         """Yield the steps with their ends on the spray crew's calendar."""
         from readiness.foam.day import Step
 
-        calendar = self.case.outlook.frame.calendars[self.case.site.spray_calendar]
-        assert isinstance(calendar, Worktime)  # noqa: S101  a trade's calendar
         is_open, worked = True, 0
         for step in steps:
             assert isinstance(step, Step)  # noqa: S101  made above
             if step.minutes is None:
                 is_open = False
-                yield ClockStep(step.name, None, None, self._no_waits(sprayed))
+                yield ClockStep(step.name, None, None, (), self._no_waits(sprayed))
                 continue
+            start = self._calendar.next_minute(self._calendar.finish(self.arrival, worked))
             worked += step.minutes
-            end = calendar.finish(self.arrival, worked)
-            until = self.case.teller.moment(end) if is_open and step.minutes else None
-            yield ClockStep(step.name, step.minutes, until, "")
+            end = self._calendar.finish(self.arrival, worked)
+            is_told = is_open and step.minutes > 0
+            until = self.case.teller.moment(end) if is_told else None
+            spans = self._spans(start, end) if is_told else ()
+            yield ClockStep(step.name, step.minutes, until, spans, "")
+
+    @property
+    def _calendar(self) -> Worktime:
+        calendar = self.case.outlook.frame.calendars[self.case.site.spray_calendar]
+        assert isinstance(calendar, Worktime)  # noqa: S101  a trade's calendar
+        return calendar
+
+    def _spans(self, start: int, end: int) -> tuple[HoursSpan, ...]:
+        """Return the crew's hours from a working minute to the end of a step."""
+        if not (is_dated(start) and is_dated(end)):
+            return ()
+        moment = self.case.teller.moment
+        told = [(moment(first), moment(until)) for first, until in self._calendar.spans(start, end)]
+        return tuple(HoursSpan(a, b) for a, b in told if a is not None and b is not None)
 
     def _no_waits(self, sprayed: list[Sprayed]) -> str:
         """Return why waits are not computed, with the published figures as a caution."""

@@ -150,6 +150,12 @@ def worst_told(hours: Sequence[GroupHour], limits: Sequence[Limit], case: Case) 
     if not outside:
         return ""
     hour = min(outside, key=lambda one: (one.margin or 0.0, one.at))
+    value, wanted = against_its_limit(hour, limits, case)
+    return f"{value} at {_clock(case, hour.at)}, {wanted}"
+
+
+def against_its_limit(hour: GroupHour, limits: Sequence[Limit], case: Case) -> tuple[str, str]:
+    """Return what an hour comes nearest to or is outside of, with its value; and what is wanted."""
     limit = next(one for one in limits if one.code == hour.limit)
     units = case.site.job.units
     if limit.measures is Measure.SPREAD and hour.spread_f is not None:
@@ -158,8 +164,7 @@ def worst_told(hours: Sequence[GroupHour], limits: Sequence[Limit], case: Case) 
         value = value_told(fahrenheit(hour.substrate_c), limit.measures, units)
     else:
         value = "not known"
-    wanted = limit_told(limit, units)
-    return f"{limit.title.lower()} {value} at {_clock(case, hour.at)}, wanted {wanted}"
+    return f"{limit.title.lower()} {value}", f"wanted {limit_told(limit, units)}"
 
 
 def _clock(case: Case, instant: int) -> str:

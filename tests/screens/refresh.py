@@ -132,6 +132,7 @@ SHOTS = (
     *screen_shots("note", "two-storey-house", typed("done wi k"), drawn=typed("done rough-el ba")),
     *screen_shots("diary", "", ("down", "down", "down", "c"), notes=DIARY),
     *screen_shots("when", "garden-room-addition"),
+    *screen_shots("hours", "two-storey-house"),
     *screen_shots("ways", "two-storey-house"),
     *screen_shots("chance", "garden-room-addition", drawn=("right",)),
     *screen_shots("where", "two-storey-house", ("right",), drawn=("right", "right")),
@@ -141,6 +142,7 @@ SHOTS = (
     Shot(GOLDEN / "first-120x40.txt", (120, 40)),
     Shot(GOLDEN / "edges-80x24.txt", (80, 24), ("e",)),
     Shot(GOLDEN / "people-80x24.txt", (80, 24), ("p",)),
+    Shot(GOLDEN / "hours-forecast-80x24.txt", (80, 24), ("6", "right"), sample="two-storey-house"),
     Shot(PICTURES / "open-80x24.svg", (80, 24), (), "night", "two-storey-house"),
     Shot(PICTURES / "open-120x40.svg", (120, 40), (), "daylight", "row-house-renovation"),
 )

@@ -29,8 +29,9 @@ if TYPE_CHECKING:
     from collections.abc import Collection, Iterable
     from datetime import date
 
-    from readiness.questions.check import CheckAnswer, KeepOutLine
+    from readiness.questions.check import CheckAnswer
     from readiness.screens.hours_steps import Answers
+    from readiness.telling.arrival_lines import KeepOutLine
     from readiness.telling.foam_day import NeedLine
 
 _INSIDE = 2

@@ -18,10 +18,11 @@ if TYPE_CHECKING:
     from collections.abc import Iterable
     from datetime import date, datetime
 
-    from readiness.questions.check import CheckAnswer, KeepOutLine
+    from readiness.questions.check import CheckAnswer
     from readiness.questions.conditions import ConditionsAnswer
     from readiness.questions.foam import FoamAnswer
     from readiness.questions.record import RecordTrip
+    from readiness.telling.arrival_lines import KeepOutLine
     from readiness.telling.foam_day import ClockStep
     from readiness.telling.weather_days import HoursSpan
 

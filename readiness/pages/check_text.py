@@ -11,6 +11,7 @@ from typing import TYPE_CHECKING
 
 from readiness.pages.marks import marked
 from readiness.pages.moments import both_instants, told
+from readiness.telling.blocker_lines import clearing_told
 
 if TYPE_CHECKING:
     from collections.abc import Iterable
@@ -98,7 +99,7 @@ def head_lines(answer: CheckAnswer) -> list[str]:
         first,
         f"{'held by' if count == 1 else f'held by ({count})':<11}  {last.says}",
         f"cleared by   {told_who(last.who)}{after}",
-        f"clears       {last.clears_says}",
+        f"clears       {clearing_told(last)}",
         f"next call    {_next_call(answer)}",
     ]
 
@@ -184,7 +185,7 @@ def _blocker(place: int, line: BlockerLine, *, why: bool) -> Iterable[str]:
     held = len(line.surfaces)
     surfaces = f"{held} surface{'s' if held > 1 else ''}"
     yield _wrapped(f"{place:>3}. {line.holds}: {line.says}; holds {surfaces}", hang=5)
-    yield _wrapped(f"{told_who(line.who)}; {line.clears_says}", "     ")
+    yield _wrapped(f"{told_who(line.who)}; {clearing_told(line)}", "     ")
     if line.call.id != line.who.id:
         about = "" if line.call_about in line.says else f": {line.call_about}"
         yield _wrapped(f"first {told_who(line.call)}{about}", "     ")

@@ -16,6 +16,7 @@ from readiness.pages.check_text import told_who
 from readiness.pages.foam_text import status_told
 from readiness.pages.marks import MARKS
 from readiness.pages.moments import day_told, told
+from readiness.telling.blocker_lines import clearing_told
 
 if TYPE_CHECKING:
     from collections.abc import Iterable
@@ -212,7 +213,7 @@ def names_told(names: Iterable[str], most: int = MOST_NAMES) -> str:
 def held_points(check: CheckAnswer) -> tuple[Point, ...]:
     """Return what holds the trip up as sentences, with who clears it, the number and when."""
     return tuple(
-        Point(f"{line.holds}: {line.says}.", f"{told_who(line.who)}; {line.clears_says}.")
+        Point(f"{line.holds}: {line.says}.", f"{told_who(line.who)}; {clearing_told(line)}.")
         for line in check.blockers
         if line.follows is None
     )
@@ -230,7 +231,7 @@ def first_points(check: CheckAnswer) -> tuple[Point, ...]:
     return (
         Point("Held up by", last.says),
         Point("Cleared by", told_who(last.who)),
-        Point("Clears", last.clears_says),
+        Point("Clears", clearing_told(last)),
         Point("Next call", f"{told_who(call.who)}: {call.about}" if call else "none"),
     )
 

@@ -30,6 +30,7 @@ from readiness.pages.paper import (
     phone_of,
     stays_told,
 )
+from readiness.telling.blocker_lines import clearing_told
 
 if TYPE_CHECKING:
     from collections.abc import Iterable
@@ -170,7 +171,7 @@ def trade_paper(answers: Answers, trade: Who) -> Paper:
     sections: list[Section] = [
         Points(
             "Asked of you",
-            tuple(Point(_sentence(line.call_about), line.clears_says) for line in asked),
+            tuple(Point(_sentence(line.call_about), clearing_told(line)) for line in asked),
             "This holds up the foam.",
         ),
         Rows(

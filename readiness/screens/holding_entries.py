@@ -123,7 +123,9 @@ def blocker_key(line: BlockerLine) -> str:
 
 
 def _details(line: BlockerLine, *, why: bool) -> Iterable[Line]:
-    """Yield what a blocker hangs on, what to ask, its caution, who may waive it."""
+    """Yield what clearing brings, what it hangs on, what to ask, its caution, who may waive it."""
+    if line.entails:
+        yield Line(f"brings along: {', '.join(line.entails)}", indent=_INSIDE + 2)
     for step in line.chain[1:]:
         yield Line(f"waits for {step}", indent=_INSIDE + 2)
     if line.call.id == line.who.id and line.call_about not in line.says:

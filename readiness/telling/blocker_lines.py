@@ -45,6 +45,8 @@ class BlockerLine:
     clears: datetime | None
     """When it clears as things stand; None if nobody has said."""
     clears_says: str
+    entails: tuple[str, ...]
+    """What clearing it brings along, such as a test and another look."""
     call: Who
     """Whom to call about it first."""
     call_about: str
@@ -63,6 +65,11 @@ class BlockerLine:
     origin: str
     shown_by: tuple[str, ...]
     """The entries of the diary, or lines of the job file, that say how it stands."""
+
+
+def clearing_told(line: BlockerLine) -> str:
+    """Return when a blocker clears, with what that brings along."""
+    return line.clears_says + (f"; also {', '.join(line.entails)}" if line.entails else "")
 
 
 def blocker_lines(
@@ -144,6 +151,7 @@ def _stop(case: Case, blocker: Blocker) -> BlockerLine:
         who=who,
         clears=None,
         clears_says=f"when the {stop.role.value} lifts it",
+        entails=(),
         call=who,
         call_about="lifting the stop",
         chain=(),
@@ -177,6 +185,7 @@ def _kept_out(case: Case, blocker: Blocker) -> BlockerLine:
         who=who,
         clears=teller.moment(blocker.clears_at),
         clears_says=f"when a named person releases it, not before {told}",
+        entails=(),
         call=who,
         call_about=f"the release of the {trip.name} trip",
         chain=(),
@@ -220,14 +229,14 @@ def _late(case: Case, blocker: Blocker, verdicts: Verdicts) -> BlockerLine:
         says = f"in the way: {title}"
         if since is not None:
             says += f", since {teller.told(closer.commit)}"
-        clears_says = _pull_says(case, blocker)
+        clears_says, entails = _pulling(case, blocker)
         about = f"taking {title.partition(', ')[0]} out again"
     else:
         early = "before the release" if closer.commit < free else "too soon after the release"
         says = f"booked {early}: {title}, {teller.told(closer.commit)}"
         if closer.task is not None:
             free = least_start(case.outlook, verdicts.trip, closer.task, verdicts.on)
-        clears_says = f"when it is moved to {teller.told(free)} or later"
+        clears_says, entails = f"when it is moved to {teller.told(free)} or later", ()
         about = f"moving {title} to {teller.told(free)} or later"
     return BlockerLine(
         holds=blocker.holds.value,
@@ -240,6 +249,7 @@ def _late(case: Case, blocker: Blocker, verdicts: Verdicts) -> BlockerLine:
         who=who,
         clears=None if begun else teller.moment(free),
         clears_says=clears_says,
+        entails=entails,
         call=who,
         call_about=about,
         chain=(),
@@ -255,17 +265,15 @@ def _late(case: Case, blocker: Blocker, verdicts: Verdicts) -> BlockerLine:
     )
 
 
-def _pull_says(case: Case, blocker: Blocker) -> str:
-    """Return what taking a thing out brings with it."""
+def _pulling(case: Case, blocker: Blocker) -> tuple[str, tuple[str, ...]]:
+    """Return when a thing is out of the way, and what taking it out brings along."""
     things = [
         thing for thing in case.site.things.values() if blocker.code in (thing.id, thing.set_by)
     ]
     if not things:
-        return "no date yet, ask for one: when it is taken out again"
+        return "no date yet, ask for one: when it is taken out again", ()
     thing = things[0]
-    entails = ", ".join(thing.kind.entails)
-    more = f"; also {entails}" if entails else ""
-    return f"no date yet, ask for one; {thing.takes} to pull it{more}"
+    return f"no date yet, ask for one; {thing.takes} to pull it", tuple(thing.kind.entails)
 
 
 def _failing(case: Case, blocker: Blocker, verdicts: Verdicts) -> BlockerLine:
@@ -311,6 +319,7 @@ def _failing(case: Case, blocker: Blocker, verdicts: Verdicts) -> BlockerLine:
         who=who,
         clears=teller.moment(blocker.clears_at),
         clears_says=_clears_says(case, blocker, requirement.takes),
+        entails=(),
         call=call,
         call_about=about,
         chain=chain,

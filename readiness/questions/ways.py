@@ -352,6 +352,8 @@ def _costs(
     if not priced:
         return f"What it costs is not known, because no prices are written; {told}."
     count = "1 item" if len(unpriced) == 1 else f"{len(unpriced)} items"
+    if not cents:
+        return f"What it costs is not known, {count} without a price; {told}."
     return f"It costs at least {told_cents(cents, currency)}, {count} without a price; {told}."
 
 

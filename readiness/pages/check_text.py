@@ -10,7 +10,7 @@ from textwrap import wrap
 from typing import TYPE_CHECKING
 
 from readiness.pages.marks import marked
-from readiness.pages.moments import both_instants, told
+from readiness.pages.moments import both_instants, told, told_up
 from readiness.telling.blocker_lines import clearing_told
 
 if TYPE_CHECKING:
@@ -19,7 +19,6 @@ if TYPE_CHECKING:
     from readiness.questions.check import CheckAnswer, SurfaceLine
     from readiness.telling.arrival_lines import BookedInVain
     from readiness.telling.blocker_lines import BlockerLine
-    from readiness.telling.case import Instants
     from readiness.telling.teller import Who
 
 WIDTH = 96
@@ -116,21 +115,24 @@ def _next_call(answer: CheckAnswer) -> str:
 
 def _when_nothing_holds(answer: CheckAnswer) -> list[str]:
     """Return what still comes before the rig does, and what its crew does on arrival."""
-    due = next((line for line in answer.to_come if line.by and not line.on_arrival), None)
     year = answer.instants.on.year
-    on_arrival = [line for line in answer.to_come if line.on_arrival]
+    due = [line for line in answer.to_come if line.by and not line.on_arrival]
     lines = ["held by      nothing"]
-    if due is not None and due.by is not None:
-        lines.append(f"still comes  by {told(due.by, year)}: {due.title}, {due.place}")
-        lines.append(f"next call    {name_and_number(due.who)}: {due.title}")
+    if due and due[0].by is not None and due[-1].by is not None:
+        first, last = told_up(due[0].by, year), told_up(due[-1].by, year)
+        says = f"by {first}: {due[0].title}, {due[0].place}"
+        count = len(_grouped(answer, on_arrival=False))
+        lines.append(
+            f"still comes  {f'{count} things by {last}; first ' if count > 1 else ''}{says}"
+        )
+        lines.append(f"next call    {name_and_number(due[0].who)}: {due[0].title}")
     else:
         before = "the rig" if answer.board is None else "the board"
-        lines.append(f"still comes  nothing before {before}")
+        lines += [f"still comes  nothing before {before}", "next call    none due"]
+    on_arrival = [line for line in answer.to_come if line.on_arrival]
     if on_arrival:
         count = len({line.title for line in on_arrival})
         lines.append(f"on arrival   {told_who(on_arrival[0].who)}: {count} things to see and read")
-    if due is None:
-        lines.append("next call    none due")
     return lines
 
 
@@ -163,18 +165,16 @@ def _in_vain(answer: CheckAnswer) -> Iterable[str]:
     if answer.booked_in_vain is None:
         return
     yield ""
-    for sentence in in_vain_sentences(answer.booked_in_vain, answer.instants):
+    for sentence in in_vain_sentences(answer.booked_in_vain, answer.instants.as_of.year):
         yield _wrapped(sentence)
 
 
-def in_vain_sentences(booked: BookedInVain, instants: Instants) -> list[str]:
+def in_vain_sentences(booked: BookedInVain, year: int) -> list[str]:
     """Return whom to tell that the rig is booked in vain, and from when it would not be."""
-    year = instants.as_of.year
     when, who = told(booked.arrival, year), name_and_number(booked.who)
-    if instants.gate == "promise":
-        sentences = [f"Booked for {when}, and that does not hold as things stand: {who}."]
-    else:
-        sentences = [f"The rig is booked for {when}: call {who}, before it leaves."]
+    sentences = [f"Booked for {when}, and that does not hold as things stand: {who}."]
+    if booked.is_about_to_leave:
+        sentences = [f"Before the rig leaves for {when}: call {who}."]
     if booked.open_from is not None:
         opens = told(booked.open_from, year)
         sentences.append(f"As things stand every surface is open from {opens} on.")
@@ -321,10 +321,19 @@ def to_come_parts(answer: CheckAnswer) -> list[tuple[str, list[tuple[str, Who]]]
     before = _grouped(answer, on_arrival=False)
     then = _grouped(answer, on_arrival=True)
     parts = (
-        (f"Still to come ({len(before)})", before),
+        (f"Still to come ({len(before)}{_all_by(answer)})", before),
         (f"To be checked on arrival, not seen yet ({len(then)})", then),
     )
     return [(head, lines) for head, lines in parts if lines]
+
+
+def _all_by(answer: CheckAnswer) -> str:
+    """Return by when all of what still comes has come; empty if something has no date."""
+    dates = [line.by for line in answer.to_come if not line.on_arrival]
+    known = [by for by in dates if by is not None]
+    if len(known) < 2 or len(known) < len(dates):  # noqa: PLR2004  one stands with its own date
+        return ""
+    return f", all by {told_up(max(known), answer.instants.on.year)}"
 
 
 def _grouped(answer: CheckAnswer, *, on_arrival: bool) -> list[tuple[str, Who]]:
@@ -332,7 +341,7 @@ def _grouped(answer: CheckAnswer, *, on_arrival: bool) -> list[tuple[str, Who]]:
     places: dict[tuple[str, str, Who], list[str]] = {}
     for line in answer.to_come:
         if line.on_arrival is on_arrival:
-            by = f"by {told(line.by, year)}" if line.by else "no date"
+            by = f"by {told_up(line.by, year)}" if line.by else "no date"
             places.setdefault((line.title, by, line.who), []).append(line.place)
     return [
         (f"{title}: {where[0] if len(where) == 1 else f'{len(where)} places'}, {by}", who)

@@ -169,6 +169,7 @@ def check(case: Case, on: On = None, gate: Gate | None = None, trip: str = "") -
     first = told_first(lines) if gate is Gate.BOARD else 0
     tasks = site.trips[trip]
     foams = gate is not Gate.BOARD or trip in outlook.known.arrived
+    in_vain = booked_in_vain(case, verdicts)
     return CheckAnswer(
         job=site.job.name,
         units=site.job.units,
@@ -181,8 +182,8 @@ def check(case: Case, on: On = None, gate: Gate | None = None, trip: str = "") -
         sentence=_sentence(case, verdicts, asked, trip),
         blockers=lines,
         told_first=first if lines else 0,
-        next_call=_next_call(lines, first),
-        booked_in_vain=booked_in_vain(case, verdicts),
+        next_call=_next_call(lines[first : first + 1], in_vain, is_part=bool(good)),
+        booked_in_vain=in_vain,
         rooms=tuple(_room_lines(case, verdicts)),
         surfaces=surfaces,
         ready_square_feet=round(ready, 1),
@@ -312,9 +313,19 @@ def _room_lines(case: Case, verdicts: Verdicts) -> Iterable[RoomLine]:
 _PLAIN = {"crossed", "too late", "too early", "not prepared", "on course", "ready"}
 
 
-def _next_call(lines: tuple[BlockerLine, ...], first: int) -> NextCall | None:
-    """Return whom to call first: who stands at the root of what clears last."""
-    return NextCall(lines[first].call, lines[first].call_about) if lines else None
+def _next_call(
+    told: tuple[BlockerLine, ...], in_vain: BookedInVain | None, *, is_part: bool
+) -> NextCall | None:
+    """Return whom to call first: who sends a rig in vain, else who stands at the root of a blocker.
+
+    A promise can wait until the blocker was asked about; a rig that is about to leave can't.
+    """
+    if not told:
+        return None
+    if in_vain is not None and in_vain.is_about_to_leave:
+        rest = " or agree on the rest" if is_part else ""
+        return NextCall(in_vain.who, f"hold the {in_vain.arrival:%H:%M} rig{rest}")
+    return NextCall(told[0].call, told[0].call_about)
 
 
 def _to_come(case: Case, verdicts: Verdicts, trip: str) -> Iterable[ToCome]:

@@ -44,11 +44,14 @@ def further(answer: CheckAnswer, *, why: bool) -> list[Entry]:
 
 
 def in_vain(answer: CheckAnswer) -> list[Entry]:
-    """Return the entry above what holds it up: whom to tell that the rig is booked for nothing."""
-    if answer.booked_in_vain is None:
+    """Return the entry above what holds it up: what is known of a booking that does not hold."""
+    booked = answer.booked_in_vain
+    if booked is None:
         return []
-    text = " ".join(in_vain_sentences(answer.booked_in_vain, answer.instants))
-    return [Entry(IN_VAIN, (Line(text),))]
+    sentences = in_vain_sentences(booked, answer.instants.as_of.year)
+    # Whom to call before the rig leaves stands in the head as the next call
+    shown = sentences[1:] if booked.is_about_to_leave else sentences
+    return [Entry(IN_VAIN, (Line(" ".join(shown)),))] if shown else []
 
 
 def _keep_out(answer: CheckAnswer) -> Iterable[Line]:

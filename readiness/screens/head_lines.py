@@ -26,7 +26,7 @@ GATE_QUESTIONS = {
     "board": "may it be covered?",
 }
 ANSWERS = {
-    "promise": ("yes, name the day", "no, don't name the day"),
+    "promise": ("yes, the day can be named", "no, don't name the day"),
     "roll": ("yes, the rig may leave", "no, the rig may not leave"),
     "gun": ("yes, it may be sprayed", "no, it may not be sprayed"),
     "board": ("yes, it may be covered", "no, it may not be covered"),
@@ -44,10 +44,14 @@ def five_lines(answer: CheckAnswer, columns: int) -> list[str]:
 def _verdict(answer: CheckAnswer) -> str:
     """Return the word, yes or no to what the gate asks, and how many surfaces are held up."""
     says = ANSWERS[answer.instants.gate][not answer.is_yes]
+    if answer.instants.gate == "promise" and answer.trip_booked:
+        says = "yes, the booked day holds" if answer.is_yes else "no, the booked day does not hold"
     asked = [line for line in answer.surfaces if line.trip == answer.trip]
     held = sum(1 for line in asked if line.blockers)
     of = f"{held} of {len(asked)} surfaces held up" if held else "nothing holds it up"
-    return f"{marked(answer.verdict)}: {says}; {answer.trip_name} trip, {of}."
+    is_only_trip = len(asked) == len(answer.surfaces)
+    trip = "" if is_only_trip else f"{answer.trip_name} trip, "
+    return f"{marked(answer.verdict)}: {says}; {trip}{of}."
 
 
 def asked_day(answered: Answered) -> str:

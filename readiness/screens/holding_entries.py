@@ -9,7 +9,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from readiness.pages.check_text import told_who
+from readiness.pages.check_text import name_and_number, told_who
 from readiness.pages.moments import told
 from readiness.screens.lines import Entry, Line
 
@@ -96,17 +96,10 @@ def _blocker(  # noqa: PLR0913  two say what is left out
     waiting: int = 0,
 ) -> Iterable[Entry]:
     line = answer.blockers[number]
-    count = len(line.surfaces)
-    holds = f"holds {count} surface{'' if count == 1 else 's'}"
     lines = [
-        Line(line.says, word=_MARK_WORDS.get(line.holds, line.holds), is_strong=not is_under_name)
+        Line(line.says, word=_MARK_WORDS.get(line.holds, line.holds), is_strong=not is_under_name),
+        Line(_clearing(answer, line, is_under_name=is_under_name), indent=_INSIDE),
     ]
-    if not is_under_name:
-        lines.append(Line(told_who(line.who), indent=_INSIDE))
-    if line.call.id != line.who.id:
-        about = "" if line.call_about in line.says else f": {line.call_about}"
-        lines.append(Line(f"first {told_who(line.call)}{about}", indent=_INSIDE))
-    lines.append(Line(f"{line.clears_says}; {holds}", indent=_INSIDE))
     if waiting:
         lines.append(Line(f"and {waiting} more only wait for it", indent=_INSIDE))
     yield Entry(f"{BLOCKER}{number}", tuple(lines))
@@ -117,6 +110,19 @@ def _blocker(  # noqa: PLR0913  two say what is left out
         yield Entry(f"detail {number} why", tuple(_sources(line)))
 
 
+def _clearing(answer: CheckAnswer, line: BlockerLine, *, is_under_name: bool) -> str:
+    """Return who clears a blocker, when, whose work comes first, and how much it holds up."""
+    clears = line.clears_says
+    if line.clears is not None:
+        clears = f"by {told(line.clears, answer.instants.on.year)}"
+    parts = [clears] if is_under_name else [name_and_number(line.who), clears]
+    if line.call.id != line.who.id:
+        parts.append(f"first {name_and_number(line.call)}")
+    if len(line.surfaces) > 1:
+        parts.append(f"holds {len(line.surfaces)} surfaces")
+    return "; ".join(parts)
+
+
 def blocker_key(line: BlockerLine) -> str:
     """Return what tells one blocker from another, whatever day is asked about."""
     return f"{line.holds} {line.code} {line.place}"
@@ -124,6 +130,8 @@ def blocker_key(line: BlockerLine) -> str:
 
 def _details(line: BlockerLine, *, why: bool) -> Iterable[Line]:
     """Yield what clearing brings, what it hangs on, what to ask, its caution, who may waive it."""
+    if line.clears is not None:
+        yield Line(line.clears_says, indent=_INSIDE + 2)
     if line.entails:
         yield Line(f"brings along: {', '.join(line.entails)}", indent=_INSIDE + 2)
     for step in line.chain[1:]:

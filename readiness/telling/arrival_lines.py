@@ -27,6 +27,8 @@ class BookedInVain:
     who: Who
     """Who sends the rig."""
     arrival: datetime
+    is_about_to_leave: bool
+    """The rig leaves its yard next; else only the promise of the day does not hold."""
     open_from: datetime | None
     """From when every surface of the trip is open as things stand; None without such a moment."""
 
@@ -64,6 +66,7 @@ def booked_in_vain(case: Case, verdicts: Verdicts) -> BookedInVain | None:
     return BookedInVain(
         who=case.teller.who("dispatcher"),
         arrival=arrival,
+        is_about_to_leave=verdicts.gate is not Gate.PROMISE,
         open_from=case.teller.moment(opens) if as_of < opens <= last else None,
     )
 

@@ -143,6 +143,9 @@ def test_who_sends_the_rig_is_told_where_it_is_booked_in_vain() -> None:
     assert (told.who.phone, told.arrival) == ("555-0102", answer_of(HOUSE).instants.on)
     assert told.open_from is not None
     assert told.open_from - told.arrival == timedelta(days=1, hours=4, minutes=30)
+    call = answer_of(HOUSE).next_call
+    assert call is not None
+    assert (call.who, call.about) == (told.who, "hold the 07:30 rig or agree on the rest")
     furnace_in_the_way = answer_of("row-house-renovation").booked_in_vain
     assert furnace_in_the_way is not None
     assert furnace_in_the_way.open_from is None

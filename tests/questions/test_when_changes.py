@@ -70,27 +70,28 @@ def test_a_change_ordered_now_does_what_is_told_of_it(
     """On the tables that ship: looks that follow each other, offices with slots, crews."""
     desk = open_desk(ROOT / "sample_jobs" / sample)
     desk = desk.at(instant_of_local(datetime.fromisoformat(as_of), desk.zone))
-    told = when(desk.case()).changes
+    case = desk.case()
+    told = when(case).changes
     assert told
-    stays = desk.case().site.stays
+    site = case.site
+    before = {each.surface: each.word for each in check(case).surfaces}
     for number, line in enumerate(told):
         copy = tmp_path / str(number)
         shutil.copytree(desk.file.parent, copy)
         changed = open_desk(copy).at(desk.clock())
         works = " ".join(
             dict.fromkeys(
-                desk.case().site.tasks[task].stay
-                for approval in desk.case().site.approvals
+                site.tasks[task].stay
+                for approval in site.approvals
                 if approval.id == line.approval
-                for surface in desk.case().site.places.surfaces_in[line.room]
+                for surface in site.places.surfaces_in[line.room]
                 for task in approval.covers.get(surface, ())
-                if desk.case().site.tasks[task].stay in stays
+                if site.tasks[task].stay in site.stays
             )
         )
         words = ["change", "outlet", line.room, *(["--works", works] if works else [])]
         fields = note_fields(words, listener_of(changed))
         after = note(changed, [Statement(fields, writer_of("Dana Ruiz, contractor"))]).desk
-        before = {each.surface: each.word for each in check(desk.case()).surfaces}
         now = {each.surface: each.word for each in check(after.case()).surfaces}
         assert (before == now) == (line.last_day is not None), (line, works)
 

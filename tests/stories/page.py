@@ -45,19 +45,16 @@ LONGEST_SCRAP = 12
 MARKS = ("[=]", "[-]", "[~]", "<..", "..>", ">.<", "###", "!!!", "|||")
 
 
-def page() -> str:
+def page(replayed: Iterable[tuple[Step, Seen]]) -> str:
     """Return the page, from a replay."""
-    told = story()
     lines = [LEAD]
     day = ""
-    with tempfile.TemporaryDirectory() as folder:
-        job = copied(told.sample, Path(folder))
-        for step in told.steps:
-            heading = f"{_moment(step):%A} {_moment(step).day} {_moment(step):%B}"
-            if heading != day:
-                day = heading
-                lines += [f"## {day}", ""]
-            lines += _told(step, run(step, job))
+    for step, seen in replayed:
+        heading = f"{_moment(step):%A} {_moment(step).day} {_moment(step):%B}"
+        if heading != day:
+            day = heading
+            lines += [f"## {day}", ""]
+        lines += _told(step, seen)
     return "\n".join(lines).rstrip() + "\n"
 
 
@@ -112,7 +109,11 @@ def _matters(line: str, prints: str) -> bool:
 
 def main() -> None:
     """Write the page."""
-    PAGE.write_text(page(), encoding="utf-8")
+    told = story()
+    with tempfile.TemporaryDirectory() as folder:
+        job = copied(told.sample, Path(folder))
+        text = page((step, run(step, job)) for step in told.steps)
+    PAGE.write_text(text, encoding="utf-8")
 
 
 if __name__ == "__main__":

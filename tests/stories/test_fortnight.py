@@ -32,12 +32,16 @@ HAPPENS = (
 
 
 @pytest.fixture(scope="module")
-def replayed(tmp_path_factory: pytest.TempPathFactory) -> list[tuple[Step, Seen]]:
+def job(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """Return the folder in which the script is replayed once for all."""
+    return copied(story().sample, tmp_path_factory.mktemp("fortnight"))
+
+
+@pytest.fixture(scope="module")
+def replayed(job: Path) -> list[tuple[Step, Seen]]:
     """Return each step with what it came to."""
-    told = story()
-    job = copied(told.sample, tmp_path_factory.mktemp("fortnight"))
     assert not (job / "diary").exists()
-    return [(step, run(step, job)) for step in told.steps]
+    return [(step, run(step, job)) for step in story().steps]
 
 
 def differences(step: Step, seen: Seen) -> list[str]:
@@ -76,13 +80,9 @@ def test_the_clock_of_the_script_never_goes_back() -> None:
     assert clocks == sorted(clocks)
 
 
-def test_the_past_answers_as_it_did_then(tmp_path: Path) -> None:
+def test_the_past_answers_as_it_did_then(job: Path, replayed: list[tuple[Step, Seen]]) -> None:
     """With the whole diary written, each step asked as of its own minute gives its own word."""
-    told = story()
-    job = copied(told.sample, tmp_path)
-    for step in told.steps:
-        run(step, job)
-    last_of_minute = {step.at: step for step in told.steps}
+    last_of_minute = {step.at: step for step, _ in replayed}
     for step in list(last_of_minute.values())[::4]:
         asked = dataclasses.replace(step, run="check JOB", message="", by="", prints="")
         assert run(asked, job).verdict == step.verdict, step.at
@@ -104,7 +104,9 @@ def test_a_step_that_comes_to_something_else_is_noticed(tmp_path: Path) -> None:
     assert len(differences(other, seen)) == 5
 
 
-def test_the_page_that_tells_the_fortnight_is_as_it_would_be_made_now() -> None:
-    assert page.PAGE.read_text("utf-8") == page.page(), (
+def test_the_page_that_tells_the_fortnight_is_as_it_would_be_made_now(
+    replayed: list[tuple[Step, Seen]],
+) -> None:
+    assert page.PAGE.read_text("utf-8") == page.page(replayed), (
         f"run python -m tests.stories.page; {page.PAGE.relative_to(ROOT)} is stale"
     )

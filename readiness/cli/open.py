@@ -85,12 +85,16 @@ class _Call:
             desk = _starter(self.as_of)
         else:
             desk, doubts = opened_with_doubts(self.job, self.as_of, looks_back=True)
+        if self.forecast is not None:
+            from readiness.desk.forecasts import forecast_of
+
+            # What somebody has named and can't be used is told at once, not on its screen
+            forecast_of(self.forecast, desk.zone)
         return desk, asked_on(self.on, desk, desk.case()), doubts
 
     def session(self, doubted: list[str], keys: dict[str, str]) -> Session:
         """Return the open job with its first answer; what is doubtful goes into the list too."""
         from readiness.cli.writer import asked_writer
-        from readiness.desk.forecasts import forecast_of
         from readiness.screens.app import HINT
         from readiness.screens.asker import Asked, Asker
         from readiness.screens.session import Session
@@ -99,9 +103,6 @@ class _Call:
         who = asked_writer(self.writer)
         asker = Asker(desk, is_on_disk=self.job is not None, forecast=self.forecast)
         asked = Asked(said)
-        if self.forecast is not None:
-            # What somebody has named and can't be used is told at once, not on its screen
-            forecast_of(self.forecast, desk.zone)
         doubted += doubts
         more = f" (and {len(doubts) - 1} more)" if len(doubts) > 1 else ""
         hint = f"{doubts[0]}{more}" if doubts else ("" if self.job is not None else HINT)

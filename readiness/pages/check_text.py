@@ -17,9 +17,9 @@ if TYPE_CHECKING:
     from collections.abc import Iterable
 
     from readiness.questions.check import CheckAnswer, SurfaceLine
-    from readiness.telling.arrival_lines import BookedInVain
     from readiness.telling.blocker_lines import BlockerLine
     from readiness.telling.teller import Who
+    from readiness.telling.vain_booking import BookedInVain
 
 WIDTH = 96
 M2_PER_SQ_FT = 0.3048**2

@@ -17,18 +17,14 @@ from readiness.gates.standings import GATE_RANK, STOPPING, StandingState
 from readiness.gates.verdict import DONE, YES, union
 from readiness.site.board_requirements import FOAM_CHECK
 from readiness.site.parts import surface_square_feet
-from readiness.telling.arrival_lines import (
-    BookedInVain,
-    KeepOutLine,
-    booked_in_vain,
-    keep_out_line,
-)
 from readiness.telling.blocker_lines import BlockerLine, blocker_lines, told_first
 from readiness.telling.board_lines import BoardPart, board_part
 from readiness.telling.case import Case, Instants, On
 from readiness.telling.finding_lines import FindingLine, finding_line
 from readiness.telling.inside import InsideLine, inside_lines
+from readiness.telling.keep_out import KeepOutLine, keep_out_line
 from readiness.telling.teller import Who
+from readiness.telling.vain_booking import BookedInVain, booked_in_vain
 from readiness.telling.window_lines import WindowLine, window_line
 
 if TYPE_CHECKING:

@@ -22,6 +22,7 @@ from readiness.screens.hours_steps import (
     keep_outs,
     leaves,
     left_to_spray,
+    residents_wait,
 )
 from readiness.screens.lines import Entry, Line
 
@@ -31,8 +32,8 @@ if TYPE_CHECKING:
 
     from readiness.questions.check import CheckAnswer
     from readiness.screens.hours_steps import Answers
-    from readiness.telling.arrival_lines import KeepOutLine
     from readiness.telling.foam_day import NeedLine
+    from readiness.telling.keep_out import KeepOutLine
 
 _INSIDE = 2
 WAITS = "waits between passes"
@@ -120,8 +121,10 @@ def _first(check: CheckAnswer, answers: Answers) -> Iterable[Line]:
 def _trip_told(check: CheckAnswer, answers: Answers, year: int) -> str:
     trip, keep_out = f"The {check.trip_name} trip", check.keep_out
     if keep_out is None:
-        released = answers.trip is not None and answers.trip.released is not None
-        return f"{trip} is over and released." if released else f"{trip} has no rig on its way."
+        if answers.trip is None or answers.trip.released is None:
+            return f"{trip} has no rig on its way."
+        residents = ", residents not yet" if residents_wait(check) is not None else ""
+        return f"{trip} is over; workers were let in again{residents}."
     if keep_out.running:
         left, count = left_to_spray(check)
         spray = f"{left} of {count} surfaces are still to spray" if left else "all is sprayed"
@@ -141,9 +144,10 @@ def _kept_out(check: CheckAnswer, keep_out: KeepOutLine, *, is_asked: bool, year
     trip = "" if is_asked else f" ({check.trip_name} trip)"
     said = f"Nobody inside from {told(keep_out.from_, year)} until a named person releases it{trip}"
     if keep_out.not_before is not None:
-        said += f", not before {told(keep_out.not_before, year)}"
-    if keep_out.usual_figure:
-        said += f" ({keep_out.hours:g} h is a usual planning figure; the product sheet decides)"
+        usual = ", a usual planning figure; the product sheet decides"
+        hours = f"{keep_out.hours:g} h from the trip's latest end"
+        hours += usual if keep_out.usual_figure else ""
+        said += f", not before {told(keep_out.not_before, year)} ({hours})"
     later = keep_out.residents_not_before
     if later is not None and later != keep_out.not_before:
         said += f"; residents not before {told(later, year)}"

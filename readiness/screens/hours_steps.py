@@ -22,12 +22,16 @@ if TYPE_CHECKING:
     from readiness.questions.conditions import ConditionsAnswer
     from readiness.questions.foam import FoamAnswer
     from readiness.questions.record import RecordTrip
-    from readiness.telling.arrival_lines import KeepOutLine
+    from readiness.telling.board_lines import MilestoneLine
     from readiness.telling.foam_day import ClockStep
+    from readiness.telling.keep_out import KeepOutLine
     from readiness.telling.weather_days import HoursSpan
 
 SPRAY = "spray"
 """The step in which the gun runs, as the clock of the trip names it."""
+RESIDENTS = "residents-may-return"
+"""The milestone of those who live there."""
+RESIDENTS_TOLD = "residents not before this, and only by a named person's word"
 SPRAYED = frozenset(Life) - {Life.PART_SPRAYED}
 """Words of a surface that needs no more foam on this trip, or shall get none."""
 NIGHT = "the crew's hours end, keep out all night"
@@ -93,6 +97,14 @@ def left_to_spray(check: CheckAnswer) -> tuple[int, int]:
     return sum(word not in SPRAYED for word in words), len(words)
 
 
+def residents_wait(check: CheckAnswer) -> MilestoneLine | None:
+    """Return what is told of residents who are still out though the place is released."""
+    if check.keep_out is not None or check.board is None:
+        return None
+    every = {line.code: line for line in check.board.milestones}
+    return None if every[RESIDENTS].seen else every[RESIDENTS]
+
+
 def keep_outs(check: CheckAnswer, answers: Answers) -> list[tuple[CheckAnswer, KeepOutLine]]:
     """Return what is kept out, the asked trip's first, each with the answer it stands in."""
     found = [(each, each.keep_out) for each in answers.others if each.keep_out is not None]
@@ -125,6 +137,9 @@ def work_at(from_: datetime, until: datetime, check: CheckAnswer, answers: Answe
 def happenings(check: CheckAnswer, answers: Answers) -> list[Happening]:
     """Return everything that happens around the day asked about, in time."""
     found = [*_noted(answers)]
+    residents = residents_wait(check)
+    if residents is not None and residents.at is not None:
+        found.append(Happening(residents.at, RESIDENTS_TOLD))
     if is_ahead(check, answers):
         found += _clock(check, answers)
     for each, keep_out in keep_outs(check, answers):
@@ -183,7 +198,7 @@ def _release(keep_out: KeepOutLine, trip: str) -> Iterable[Happening]:
         text = f"workers not before this, and only by a named person's word{trip}"
         yield Happening(workers, text)
     if residents is not None:
-        text = f"residents not before this, and only by a named person's word{trip}"
+        text = f"{RESIDENTS_TOLD}{trip}"
         yield Happening(residents, text)
 
 

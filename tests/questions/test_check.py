@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from datetime import date
+from datetime import date, timedelta
 
 import pytest
 from hypothesis import assume, given
@@ -124,3 +124,16 @@ def test_no_caution_is_told_twice(sample: str, gate: str) -> None:
     answer = check(open_desk(ROOT / "sample_jobs" / sample).case(), gate=Gate(gate))
     assert len(answer.cautions) == len(set(answer.cautions))
     assert answer.cautions
+
+
+def test_residents_wait_longer_than_workers_where_the_trip_says_so() -> None:
+    alike = check(asked(ROOMS + TRIP).case).keep_out
+    trip = TRIP.replace('lasts = "1 d"', 'lasts = "1 d", residents_after = "48 h elapsed"')
+    later = check(asked(ROOMS + trip).case).keep_out
+    assert alike is not None
+    assert later is not None
+    assert alike.not_before is not None
+    assert later.residents_not_before is not None
+    assert alike.residents_not_before == alike.not_before == later.not_before
+    assert later.residents_not_before - alike.not_before == timedelta(hours=24)
+    assert later.missing == (), "a release is not due before the rig has come"

@@ -5,6 +5,7 @@ Invariant: every test asks a job of its own with a forecast of its own.
 
 from __future__ import annotations
 
+from datetime import date
 from zoneinfo import ZoneInfo
 
 import pytest
@@ -14,6 +15,7 @@ from readiness.exchange.hourly_forecast import read_forecast
 from readiness.pages.conditions_text import conditions_text
 from readiness.questions.conditions import CREW_LEAD, ConditionsAnswer, conditions
 from readiness.telling.measured import MeasuredLine
+from readiness.telling.weather_hours import NO_HOUR, NOT_READ
 from tests.builders import HEAD, real
 from tests.conftest import ROOT
 
@@ -162,3 +164,36 @@ def test_hours_with_heat_meet_nothing() -> None:
     assert answer.days[0].hours_all_groups == 0
     assert not answer.is_yes
     assert "no flame and no glowing element" in answer.cautions[0]
+
+
+def test_the_asked_day_stands_hour_by_hour_as_its_spans_do() -> None:
+    """Two ways to tell one day: each hour within for every group lies in a span of each group."""
+    desk = open_desk(HOUSE)
+    forecast = read_forecast((HOUSE / "forecast.csv").read_bytes(), "forecast.csv", desk.zone)
+    answer = conditions(desk.case(), forecast, date(2026, 6, 11))
+    (day,) = [day for day in answer.days if day.day == date(2026, 6, 11)]
+    assert len(answer.hours) == 24
+    for line in answer.hours:
+        spans = [any(s.from_ <= line.from_ < s.until for s in group.within) for group in day.groups]
+        assert (line.state in {"within", "close"}) is all(spans), line
+    of_crew = [line for line in answer.hours if line.on_shift]
+    assert len(of_crew) == day.hours
+    good = [line for line in of_crew if line.state in {"within", "close"}]
+    assert len(good) == day.hours_all_groups
+    assert {line.state for line in answer.hours} == {"within", "close", "outside"}
+
+
+def test_an_hour_is_not_known_without_its_air_or_its_substrate() -> None:
+    """A gap of the forecast, and a wall in the ground that nobody has read."""
+    air = AIR_AT_90.replace("\n2026-05-08T10:00,60,90", "")
+    places = PLACES.replace(
+        'closed cell" }',
+        'closed cell" }\nden.below = { is = "wall below grade", area = "90 sq ft" }',
+    )
+    case = real(HEAD + places, "2026-05-08 06:30").case
+    answer = conditions(case, read_forecast(air.encode(), "w.csv", ZoneInfo("UTC")))
+    gap, after = answer.hours[10], answer.hours[11]
+    assert (gap.state, gap.air, [one.says for one in gap.groups]) == ("not known", "", [NO_HOUR])
+    assert after.state == "outside", "what is outside is told before what is not known"
+    assert {one.state: one.says for one in after.groups}["not known"] == NOT_READ
+    assert conditions(case, None).hours == ()

@@ -5,6 +5,8 @@ Invariant: every test asks a job of its own or a sample, and looks at the answer
 
 from __future__ import annotations
 
+from itertools import pairwise
+
 import pytest
 from click.testing import CliRunner
 
@@ -309,3 +311,20 @@ def test_what_the_diary_says_is_sprayed_is_not_loaded_again() -> None:
     half = FoamDay(FoamTeller(half_case), "main", case.outlook.seen.as_of)
     assert [line.share_done for line in half.needs()] == [0.5]
     assert half.drums()[0].board_feet == pytest.approx(whole.drums()[0].board_feet / 2, abs=0.1)
+
+
+def test_a_step_takes_the_hours_of_the_crew_and_leaves_the_night_out() -> None:
+    """The steps follow each other from the arrival on, and each takes its own minutes."""
+    big = WALL.replace("100 sq ft", "4000 sq ft") + 'depth = "4 in", foam = "closed cell" }'
+    answer = answered(big, more=SHEET)
+    told = [step for step in answer.day.steps if step.spans]
+    assert told[0].spans[0].from_ == answer.instants.on
+    spans = [span for step in told for span in step.spans]
+    assert all(a.until <= b.from_ for a, b in pairwise(spans))
+    assert all(span.from_.date() == span.until.date() for span in spans)
+    assert len({span.from_.date() for span in spans}) > 1, "longer than a day"
+    for step in told:
+        minutes = sum((span.until - span.from_).total_seconds() / 60 for span in step.spans)
+        assert (minutes, step.spans[-1].until) == (step.minutes, step.until)
+    assert answer.day.planned_until is not None
+    assert answer.day.planned_until.isoformat() == "2026-05-11T17:00:00+00:00"

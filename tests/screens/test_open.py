@@ -60,6 +60,14 @@ def test_a_job_with_problems_ends_before_the_screen(job: Path) -> None:
     assert "\x1b" not in result.stderr
 
 
+def test_a_forecast_that_was_named_and_cannot_be_used_ends_before_the_screen(job: Path) -> None:
+    (job / "w.csv").write_text("time,air F\n2026-05-11T00:00,60\n", encoding="utf-8")
+    result = run("open", ".", "--plain", "--forecast", "w.csv", folder=job)
+    assert result.returncode == 3
+    assert result.stdout == ""
+    assert "w.csv:" in result.stderr
+
+
 def test_without_a_terminal_it_says_what_to_do(job: Path) -> None:
     result = run("open", ".", folder=job)
     assert result.returncode == 2

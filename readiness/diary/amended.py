@@ -108,16 +108,40 @@ def _with_work(job: Job, name: str, update: dict[str, Any]) -> Job:
 
 
 def _with_bay(job: Job, entry: kinds.BayReserved) -> Job:
+    if entry.behind:
+        return _behind(job, entry)
     row = job.trips.get(entry.trip)
     if row is None:
         return job
     bays = (*row.reserved, *entry.surfaces)
-    return _changed(job, "trips", entry.trip, row.model_copy(update={"reserved": bays}))
+    later = dict.fromkeys(entry.surfaces, entry.follow_up) if entry.follow_up else {}
+    update = {"reserved": bays, "follow_ups": {**row.follow_ups, **later}}
+    return _changed(job, "trips", entry.trip, row.model_copy(update=update))
+
+
+def _behind(job: Job, entry: kinds.BayReserved) -> Job:
+    """Return the job with the bay behind a thing left out, the rest of its surface as before."""
+    thing = job.obstructions.get(entry.behind)
+    if thing is None:
+        return job
+    update = {
+        "reserved": (*thing.reserved, *entry.surfaces),
+        "follow_up": entry.follow_up or thing.follow_up,
+    }
+    return _changed(job, "obstructions", entry.behind, thing.model_copy(update=update))
 
 
 def _sealed(job: Job, entry: kinds.SealedByHand) -> Job:
-    """Return the job without the surfaces that were sealed by hand among those to be sprayed."""
-    sealed = job.place_names.surfaces(entry.surfaces)
+    """Return the job without the surfaces that were sealed by hand among those to be sprayed.
+
+    Where only a bay is left out the rest of the surface is sprayed all the same.
+    """
+    bays_on = {
+        surface
+        for thing in job.obstructions.values()
+        for surface in job.place_names.surfaces(thing.reserved)
+    }
+    sealed = [s for s in job.place_names.surfaces(entry.surfaces) if s not in bays_on]
     for name, row in job.trips.items():
         of_trip = set(job.place_names.surfaces(row.surfaces))
         bays = tuple(surface for surface in sealed if surface in of_trip)

@@ -48,6 +48,7 @@ HANDLERS: dict[type, Callable[..., None]] = {
     kinds.ThingDated: told_work.thing_dated,
     kinds.Answered: told_words.answered,
     kinds.Prepared: told_words.prepared,
+    kinds.SealedByHand: told_words.sealed,
     kinds.ReadingTaken: told_words.reading,
     kinds.ReadingsVoid: told_words.readings_void,
     kinds.Dated: told_words.dated,

@@ -22,7 +22,7 @@ from readiness.diary.seen import (
     Waiver,
 )
 from readiness.diary.told_trip import change_trip
-from readiness.facts.vocabulary import Role, Rung
+from readiness.facts.vocabulary import LEFT_OUT, Role, Rung
 
 if TYPE_CHECKING:
     from readiness.diary.folding import Fold
@@ -40,6 +40,12 @@ def prepared(fold: Fold, entry: kinds.Prepared, origin: Origin, name: str) -> No
     """Note a preparation that was seen."""
     del name
     _answer(fold, entry, entry.requirement, entry.places, "", value=True, origin=origin)
+
+
+def sealed(fold: Fold, entry: kinds.SealedByHand, origin: Origin, name: str) -> None:
+    """Note that what was left out there is closed."""
+    del name
+    _answer(fold, entry, LEFT_OUT, entry.surfaces, "", value=True, origin=origin)
 
 
 def _answer(  # noqa: PLR0913, PLR0917  an answer is nothing but its fields

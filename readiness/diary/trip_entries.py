@@ -57,12 +57,14 @@ class TripChanged(Entry):
 
 
 class BayReserved(Entry):
-    """Surfaces left unsprayed on purpose, and what follows."""
+    """Surfaces left unsprayed on purpose, or the bay behind a thing there, and what follows."""
 
     kind: Literal["reserved"] = "reserved"
     trip: Text
     surfaces: Places
     follow_up: Text = ""
+    behind: Text = ""
+    """The thing that stays where it is; only the bay behind it gets no foam."""
 
 
 class SealedByHand(Entry):

@@ -122,6 +122,12 @@ def _depth(entry: kinds.DepthRead) -> str:
     return f"depth {entry.surface} {' '.join((*inner, *edge))}"
 
 
+def _reserved(entry: kinds.BayReserved) -> str:
+    behind = f" --behind {quoted(entry.behind)}" if entry.behind else ""
+    reason = f" --reason {quoted(entry.follow_up)}" if entry.follow_up else ""
+    return f"reserved {entry.trip} {', '.join(entry.surfaces)}{behind}{reason}"
+
+
 def _remark(entry: kinds.Remark) -> str:
     return f"remark {quoted(entry.text)}"
 
@@ -144,7 +150,7 @@ FORMS: dict[type, Callable[..., str]] = {
     kinds.Ventilated: lambda entry: f"ventilated {entry.trip}{'' if entry.yes else ' no'}",
     kinds.Sprayed: _sprayed,
     kinds.DepthRead: _depth,
-    kinds.BayReserved: lambda entry: f"reserved {entry.trip} {', '.join(entry.surfaces)}",
+    kinds.BayReserved: _reserved,
     kinds.Remark: _remark,
 }
 """How each kind that the other firm wants to know is typed; others stay at home."""

@@ -102,13 +102,15 @@ def trip_changed(listener: Listener, words: list[str], options: Mapping[str, str
 def reserved(listener: Listener, words: list[str], options: Mapping[str, str]) -> Fields:
     """Read bays left unsprayed on purpose."""
     trip, rest = trip_or_only(listener, words)
-    follow_up = options.get("reason", "")
-    return {
+    found: dict[str, object] = {
         "kind": "reserved",
         "trip": trip,
         "surfaces": named_places(listener, rest),
-        "follow_up": follow_up,
+        "follow_up": options.get("reason", ""),
     }
+    if "behind" in options:
+        found["behind"] = completed(options["behind"], listener.job.obstructions, "thing")
+    return found
 
 
 def off(listener: Listener, words: list[str], options: Mapping[str, str]) -> Fields:

@@ -20,6 +20,7 @@ from readiness.job.problems import nearest
 OPTIONS = frozenset(
     {
         "agreed-by",
+        "behind",
         "by",
         "cause",
         "instrument",
@@ -174,7 +175,11 @@ FORMS: dict[str, Form] = {
     "trip": Form(
         "trip NAME SURFACES", "a trip added, or its surfaces changed", trip_forms.trip_changed
     ),
-    "reserved": Form("reserved [TRIP] SURFACES", "left unsprayed on purpose", trip_forms.reserved),
+    "reserved": Form(
+        "reserved [TRIP] SURFACES [--behind THING] [--reason FOLLOW-UP]",
+        "left unsprayed on purpose: a surface, or the bay behind a thing",
+        trip_forms.reserved,
+    ),
     "sealed": Form("sealed SURFACES", "sealed by hand", site_forms.sealed),
     "off": Form("off TRADE DAY", "a trade does not come", trip_forms.off),
     "extra": Form("extra TRADE DAY", "a trade comes on a day off", trip_forms.extra),

@@ -143,8 +143,16 @@ def _trip(row: TripRow) -> Iterable[str]:
         yield f"rigs = {row.rigs}"
     if row.sheet:
         yield f"sheet = {_text(row.sheet)}"
+    yield from _left_out(row)
+
+
+def _left_out(row: TripRow) -> Iterable[str]:
+    """Yield what the trip does not spray, and what is done there instead."""
     if row.reserved:
         yield f"reserved = {_list(row.reserved)}"
+    if row.follow_ups:
+        pairs = (f"{_text(place)} = {_text(words)}" for place, words in row.follow_ups.items())
+        yield f"follow_ups = {{ {', '.join(pairs)} }}"
 
 
 def _moment(value: date | datetime) -> str:

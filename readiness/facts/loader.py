@@ -15,6 +15,7 @@ from readiness.facts.rows import Facts, QuestionKind, Questions
 
 if TYPE_CHECKING:
     from readiness.facts.after_spray_rows import AfterSprayItem, DepthFigure
+    from readiness.facts.by_hand_rows import HandMethod
     from readiness.facts.chance_rows import Chances
     from readiness.facts.foam_rows import FoamTables
     from readiness.facts.limit_rows import ExposureRow, Limits
@@ -101,6 +102,18 @@ def load_shifts() -> dict[str, ShiftKind]:
     from readiness.facts.shift_rows import Shifts
 
     return Shifts.model_validate({"shifts": _table("shifts")}).shifts
+
+
+@cache
+def load_by_hand() -> dict[str, HandMethod]:
+    """Return how surfaces are sealed by hand, by id, what takes least first.
+
+    Raises:
+        pydantic.ValidationError: A row of the table is wrong; a fault of the package.
+    """
+    from readiness.facts.by_hand_rows import ByHand
+
+    return ByHand.model_validate({"by_hand": _table("by_hand")}).by_hand
 
 
 @cache

@@ -233,6 +233,8 @@ class ObstructionKind(Row):
     caution: str = ""
     instead: str = ""
     """The usual way round it when it can't be pulled."""
+    bay_by_hand: bool = False
+    """The bay behind it may be left out of the spraying and sealed by hand instead."""
 
 
 class TripStep(Row):

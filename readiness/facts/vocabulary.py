@@ -226,3 +226,7 @@ class ReadingKind(StrEnum):
     AIR_TEMPERATURE = "air temperature"
     RELATIVE_HUMIDITY = "relative humidity"
     CONCRETE_MOISTURE = "concrete moisture"
+
+
+LEFT_OUT = "left-out-closed"
+"""The requirement that asks for what the gun left out on purpose."""

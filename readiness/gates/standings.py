@@ -82,7 +82,7 @@ class Ledger:
         self._waived: dict[str, list[tuple[Waiver, set[str]]]] = {}
         for waiver in outlook.seen.waivers:
             surfaces = set(surfaces_of(waiver.places, site.job))
-            of_trip = {surface for surface in surfaces if site.trip_of.get(surface) == waiver.trip}
+            of_trip = {surface for surface in surfaces if site.trip_asking(surface) == waiver.trip}
             self._waived.setdefault(waiver.code, []).append((waiver, of_trip))
         self._begun = _begun(outlook)
         self._spans: dict[tuple[str, int], int] = {}

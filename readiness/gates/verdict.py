@@ -187,12 +187,13 @@ class Judge:
         """
         order = list(Life)
         held = [verdict for verdict in asked if verdict.flags.any]
-        if any(self.lives[verdict.surface] is None for verdict in held):
+        lives_of = {v.surface: self.lives.get(v.surface, Life.RESERVED) for v in asked}
+        if any(lives_of[verdict.surface] is None for verdict in held):
             return flags.word(Gate.BOARD)
-        lives = [life for v in held or asked if (life := self.lives[v.surface]) is not None]
+        lives = [life for v in held or asked if (life := lives_of[v.surface]) is not None]
         least = min(lives, key=order.index, default=Life.PASSED)
         if held:
-            return Life.WAITING if least in DONE else least
+            return Life.WAITING if least in {*DONE, Life.RESERVED} else least
         return least if len(lives) == len(asked) and least in DONE else Verdict.ON_COURSE
 
     def _after(self, trip: str) -> Life:
@@ -206,9 +207,7 @@ class Judge:
     ) -> SurfaceVerdict:
         site = self.outlook.site
         if surface in site.reserved:
-            return SurfaceVerdict(
-                surface, "", Flags(), Life.RESERVED, None, (), (), None, "", counts=False
-            )
+            return self._left_out(surface, gate, trip, standings)
         its_trip = site.trip_of[surface]
         window = self.windows[surface]
         failing, early, unprepared = self._failing(surface, gate, standings)
@@ -237,6 +236,26 @@ class Judge:
                 if gate is Gate.BOARD
                 else life in (None, Life.PART_SPRAYED)
             ),
+        )
+
+    def _left_out(
+        self, surface: str, gate: Gate, trip: str, standings: Sequence[Standing]
+    ) -> SurfaceVerdict:
+        """Return the verdict on what gets no foam: what follows there holds up the board alone."""
+        failing, early, unprepared = (
+            self._failing(surface, gate, standings) if gate is Gate.BOARD else ((), False, False)
+        )
+        return SurfaceVerdict(
+            surface=surface,
+            trip="",
+            flags=Flags(early=early, unprepared=unprepared),
+            word=Life.RESERVED,
+            window=None,
+            failing=failing,
+            late_by=(),
+            stop=None,
+            kept_out_by="",
+            counts=bool(failing) and self.outlook.site.left_to.get(surface) == trip,
         )
 
     def _failing(

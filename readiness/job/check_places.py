@@ -123,7 +123,10 @@ def _check_empty_lists(checking: Checking) -> None:
 
 def _speaks_of_surfaces(path: Path) -> bool:
     """Say whether a list names surfaces, so that a room without any is a slip."""
-    return path[-1] in {"blocks", "depths", "sprayed", "reserved", "left_exposed", "surfaces"}
+    return path[-1] in {
+        *("blocks", "depths", "sprayed", "surfaces"),
+        *("reserved", "follow_ups", "left_exposed"),
+    }
 
 
 def _check_orders(checking: Checking) -> None:

@@ -37,7 +37,7 @@ def check_trips(checking: Checking) -> None:
             surfaces = checking.job.place_names.surfaces(trip.surfaces)
             spoken_of = {
                 key: checking.job.place_names.surfaces(tuple(getattr(trip, key)))
-                for key in ("sprayed", "reserved", "left_exposed", "depths")
+                for key in ("sprayed", "reserved", "follow_ups", "left_exposed", "depths")
             }
         except PlaceError:
             continue

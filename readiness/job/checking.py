@@ -83,6 +83,7 @@ class Checking:
             yield ("obstructions", name, "blocks"), thing.blocks
             yield ("obstructions", name, "distance"), tuple(thing.distance)
             yield ("obstructions", name, "in"), thing.in_
+            yield ("obstructions", name, "reserved"), thing.reserved
         yield from self._places_of_trips()
         for name, allowance in job.allowances.items():
             yield ("allowances", name, "surfaces"), allowance.surfaces
@@ -102,5 +103,6 @@ class Checking:
             yield ("trips", name, "zone"), trip.zone
             yield ("trips", name, "sprayed"), tuple(trip.sprayed)
             yield ("trips", name, "reserved"), trip.reserved
+            yield ("trips", name, "follow_ups"), tuple(trip.follow_ups)
             yield ("trips", name, "left_exposed"), trip.left_exposed
             yield ("trips", name, "depths"), tuple(trip.depths)

@@ -38,7 +38,13 @@ class CostsRow(Row):
     heat_hour: Money | None = None
     """One hour of heating or drying the place."""
     seal: Money | None = None
-    """Sealing one surface by hand."""
+    """Sealing one surface, or one bay, by hand; for whatever method has no price of its own."""
+    seal_cans: Money | None = None
+    """The same with canned foam and sealant."""
+    seal_boards: Money | None = None
+    """The same with boards cut to fit and sealed at the edges."""
+    seal_kit: Money | None = None
+    """The same with a small two-part kit."""
     rebook: Duration | None = None
     """How long it takes until a rig that came in vain comes again, in the job's working days."""
     cut_out: Money | None = None

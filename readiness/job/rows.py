@@ -267,6 +267,10 @@ class ObstructionRow(Row):
     """When it comes back."""
     pull_takes: Duration | None = None
     fixed: Truth | None = None
+    reserved: Places = ()
+    """Surfaces on which the bay behind it is left without foam on purpose."""
+    follow_up: Text = ""
+    """What is to happen in such a bay later; the board waits for it."""
 
 
 class AnswerRow(Row):

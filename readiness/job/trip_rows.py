@@ -53,6 +53,8 @@ class TripRow(Row):
     released_by: Text = ""
     reserved: Places = ()
     """Surfaces left unsprayed on purpose."""
+    follow_ups: dict[Text, Text] = Field(default_factory=dict)
+    """What is to happen later where a surface is left out, by place; the board waits for it."""
     left_exposed: Places = ()
     """Surfaces that nothing will cover."""
     depths: dict[Text, Length] = Field(default_factory=dict)

@@ -99,18 +99,27 @@ def crew_paper(answers: Answers) -> Paper:
 def _not_to_spray(answers: Answers) -> Iterable[Point]:
     for surface in answers.particulars.surfaces:
         if surface.reserved:
-            yield Point(surface.name, "left out on purpose")
+            yield Point(surface.name, _left_out(surface.follow_up))
         elif surface.trip and surface.trip != answers.particulars.trip.name:
             yield Point(surface.name, f"belongs to the {surface.trip} trip")
     for line in answers.check.surfaces:
         if line.trip == answers.check.trip and line.word not in GOOD and line.flags:
             yield Point(line.name, f"{line.word}: see below what holds it up")
     for thing in answers.particulars.things:
-        if thing.state == "stands":
+        if thing.bays:
+            yield Point(
+                f"The bay behind {thing.title}",
+                f"{names_told(thing.bays)}: {_left_out(thing.follow_up)}",
+            )
+        if thing.state == "stands" and (thing.surfaces or not thing.bays):
             where = names_told(thing.surfaces) or thing.place
             instead = f" {thing.instead}" if thing.instead else ""
             yield Point(f"{thing.title} stands in the way", f"{where}.{instead}")
     yield Point("Always", "flues and their clearances, open wiring, heads and valves, vents")
+
+
+def _left_out(follow_up: str) -> str:
+    return "left out on purpose" + (f"; later: {follow_up}" if follow_up else "")
 
 
 def _where(answers: Answers) -> tuple[Point, ...]:

@@ -25,6 +25,8 @@ class ChangeKind(StrEnum):
     """A fixed thing is pulled and set again after the release."""
     SEAL = "seal"
     """A surface is reserved, and sealed by hand instead of by gun."""
+    BAY = "bay"
+    """The bay behind a thing is reserved, and sealed by hand; the thing stays where it is."""
     CREW = "crew"
     """One more crew is brought for a work, so that several places are worked at once."""
     RIG = "rig"
@@ -52,7 +54,9 @@ OF_A_STAY = frozenset({ChangeKind.CREW, ChangeKind.FAST, ChangeKind.DRY, ChangeK
 OF_A_TRADE = frozenset({ChangeKind.EXTRA, ChangeKind.EVENING})
 """Kinds that act on all work of one trade."""
 
-LAID_OUT_ANEW = (TAKES_OUT | OF_A_STAY | OF_A_TRADE | {ChangeKind.RIG}) - {ChangeKind.SLOT}
+LAID_OUT_ANEW = (TAKES_OUT | OF_A_STAY | OF_A_TRADE | {ChangeKind.RIG, ChangeKind.BAY}) - {
+    ChangeKind.SLOT
+}
 """Kinds after which the site is laid out anew."""
 
 

@@ -135,6 +135,9 @@ class _Cutting:
         return change.kind in TAKES_OUT or change.kind is ChangeKind.ARRIVE
 
     def _helps_evidence(self, change: Change) -> bool:
+        if change.kind is ChangeKind.BAY:
+            requirement = self.outlook.site.requirements[self.refusal.requirement or 0]
+            return change.about == requirement.code
         return self._takes_it_out(change) or change.kind is ChangeKind.ARRIVE
 
     def _helps_shut(self, change: Change) -> bool:
@@ -203,6 +206,8 @@ class _Cutting:
 
     def _touches_chain(self, change: Change) -> bool:
         """Say whether a change of the structure can change a step of the chain, or take it away."""
+        if change.kind is ChangeKind.BAY:
+            return f"pull:{change.about}" in self._stays or self._is_bound_to_trips
         if change.kind in OF_A_STAY:
             return change.about in self._stays
         if change.kind in OF_A_TRADE:
@@ -242,7 +247,7 @@ class _Cutting:
                 return change.at < self.attempt.on
             case ChangeKind.BOOK:
                 return self._counts_in_commit(change) and change.at > self._current(change)
-            case ChangeKind.PULL:
+            case ChangeKind.PULL | ChangeKind.BAY:
                 return change.about in self._things()
             case ChangeKind.RIG:
                 return self._can_come_later

@@ -19,12 +19,18 @@ if TYPE_CHECKING:
     from readiness.planning.trying import Trying
 
 
+BAY_STRENGTH = 1
+"""Stronger than any pull of the same thing, which comes back: those are below zero."""
+
+
 def harmless_of(trying: Trying) -> Mapping[str, int]:
     """Return the harmless changes by id, with how strongly each helps among those of its group."""
     found: dict[str, int] = {}
     for change in trying.offer.changes:
         if change.kind is ChangeKind.PULL and _comes_first(change):
             found[change.id] = -change.at
+        elif change.kind is ChangeKind.BAY:
+            found[change.id] = BAY_STRENGTH
         elif never_harms(change):
             found[change.id] = 0
         elif change.kind is ChangeKind.BOOK:
@@ -39,8 +45,9 @@ def never_harms(change: Change) -> bool:
 
     With one more rig the asked trip is over sooner. What the foam waits for is not kept out by it,
     and what is committed after the foam is committed by its own date; so it can only come in time.
+    The bay behind a thing only takes away what the spray waits for and what closes its window.
     """
-    return change.kind is ChangeKind.RIG or only_takes_out(change)
+    return change.kind in (ChangeKind.RIG, ChangeKind.BAY) or only_takes_out(change)
 
 
 def only_takes_out(change: Change) -> bool:

@@ -1,7 +1,8 @@
 """Lists what could be changed for one asked day: exact, priced, with whom it touches.
 
 Invariant: the list is finite and made before any search; on the day of the question itself it
-holds nothing but leaving surfaces and another hour, because no change makes evidence.
+holds nothing but leaving or sealing surfaces, reserving bays and another hour, because no change
+makes evidence.
 """
 
 from __future__ import annotations
@@ -43,6 +44,7 @@ WITH_PRICE = frozenset(
         ChangeKind.FAST,
         ChangeKind.DRY,
         ChangeKind.SEAL,
+        ChangeKind.BAY,
     }
 )
 """Kinds that a job with prices is offered only if it has one for them."""
@@ -55,7 +57,9 @@ WANTED = {
     "rig": "one more rig on a trip",
     "shift": "an extra shift, on a Saturday or in the evening",
     "heat_hour": "drying with heat",
-    "seal": "sealing a rim by hand",
+    "seal_cans": "sealing by hand with canned foam and sealant",
+    "seal_boards": "sealing by hand with boards cut to fit",
+    "seal_kit": "sealing by hand with a small two-part kit",
 }
 
 

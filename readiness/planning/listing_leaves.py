@@ -8,9 +8,9 @@ from __future__ import annotations
 from dataclasses import replace
 from typing import TYPE_CHECKING
 
-from readiness.facts.vocabulary import SurfaceKind
 from readiness.job.instants import is_dated
 from readiness.planning.change import Change, ChangeKind, Charge
+from readiness.planning.listing_by_hand import ByHandListing
 from readiness.schedule.outlook import closable, late_end
 from readiness.site.trip_tasks import REST, SPRAY_TRADE
 
@@ -23,10 +23,6 @@ if TYPE_CHECKING:
     from readiness.telling.teller import Teller
 
 NEW_TRIP = "further"
-BY_HAND = (
-    "Foam and sealant by hand follow the sheet of that product and the fire rules that hold for "
-    "the place; ask the office where it wants a look."
-)
 MOST_LEFT_ALONE = 12
 """If more surfaces than this are held up they are left by room, or by storey."""
 
@@ -50,7 +46,7 @@ class LeavesListing:
         self.frees = late_end(self.site.trips[trip], outlook.frame, on, None)
 
     def leaves(self, teller: Teller, prices: Prices) -> Iterator[Change]:
-        """Yield the leaving and sealing of what is held up."""
+        """Yield the leaving and sealing of what is held up, and the bays behind what stands."""
         self.teller, self.prices = teller, prices
         held = [
             v.surface
@@ -70,35 +66,12 @@ class LeavesListing:
         for about, surfaces in self._together(held).items():
             for other in (*others, new):
                 yield self._leave(about, surfaces, other, is_new=other == new)
-        for surface in held:
-            by_hand = self.site.job.surfaces[surface].is_ is SurfaceKind.RIM_JOIST
-            if by_hand and len(held) <= MOST_LEFT_ALONE and self.site.trips[self.trip].planned:
-                yield self._seal(surface)
-
-    def _seal(self, surface: str) -> Change:
-        """Return the sealing of a rim by hand; other surfaces are too large (common practice)."""
-        place = self.teller.place(surface)
-        return Change(
-            id=f"seal:{surface}",
-            kind=ChangeKind.SEAL,
-            group=f"surface:{surface}",
-            about=surface,
-            at=self.on,
-            fields=(
-                {
-                    "kind": "reserved",
-                    "trip": self.trip,
-                    "surfaces": [surface],
-                    "follow_up": "seal by hand",
-                },
-            ),
-            says=f"keep {place} out of the spraying and seal it by hand later",
-            tells=frozenset({SPRAY_TRADE}),
-            charges=(self.prices.charge("seal", f"seal:{surface}", f"sealing {place} by hand"),),
-            brings=(f"write down that {place} was sealed by hand, once it is",),
-            caution=BY_HAND,
-            surfaces=(surface,),
-        )
+        if not self.site.trips[self.trip].planned:
+            return
+        by_hand = ByHandListing(self.outlook, self.trip, self.teller, self.prices)
+        if len(held) <= MOST_LEFT_ALONE:
+            yield from by_hand.surfaces(held, self.on)
+        yield from by_hand.bays((self.verdicts.surfaces[surface] for surface in held), self.on)
 
     def _together(self, held: list[str]) -> dict[str, tuple[str, ...]]:
         """Return which surfaces are left together: each alone, or by room or storey if many."""

@@ -40,7 +40,7 @@ class Written:
         elif change.kind in {ChangeKind.ARRIVE, ChangeKind.RIG}:
             if change.about in self.site.job.trips:
                 yield self.origin_of("trips", change.about).told()
-        elif change.kind is ChangeKind.PULL:
+        elif change.kind in {ChangeKind.PULL, ChangeKind.BAY}:
             yield self.site.things[change.about].origin.told()
         elif change.kind is ChangeKind.SLOT:
             yield self.origin_of("approvals", change.about.removeprefix("approval:")).told()

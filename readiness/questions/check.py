@@ -337,7 +337,7 @@ def _to_come(case: Case, verdicts: Verdicts, trip: str) -> Iterable[ToCome]:
             continue
         if (requirement.demands.due is Gate.BOARD) is not (verdicts.gate is Gate.BOARD):
             continue
-        if not any(case.site.trip_of[surface] == trip for surface in requirement.surfaces):
+        if trip not in map(case.site.trip_asking, requirement.surfaces):
             continue
         found.append((standing.at, requirement))
     found.sort(key=lambda pair: (pair[0], pair[1].code, pair[1].place))
@@ -361,7 +361,7 @@ def _notes(case: Case, verdicts: Verdicts, trip: str) -> Iterable[NoteLine]:
             continue
         if verdicts.gate is Gate.BOARD and requirement.demands.due is not Gate.BOARD:
             continue
-        if not any(case.site.trip_of[surface] == trip for surface in requirement.surfaces):
+        if trip not in map(case.site.trip_asking, requirement.surfaces):
             continue
         yield NoteLine(
             title=requirement.title,

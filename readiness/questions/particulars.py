@@ -17,6 +17,7 @@ from typing import TYPE_CHECKING
 from readiness.facts.vocabulary import Gate, Order
 from readiness.gates.asked import asked_trip
 from readiness.job.instants import moment_of
+from readiness.job.places import surfaces_of
 from readiness.job.quantity import QuantityError
 from readiness.job.temperatures import Temperature
 from readiness.schedule.outlook import late_end
@@ -55,6 +56,8 @@ class SurfacePaper:
     area_square_feet: float
     reserved: bool
     """Left unsprayed on purpose."""
+    follow_up: str
+    """What is to happen there later; empty if nothing is written."""
     sprayed: bool
 
 
@@ -68,6 +71,10 @@ class ThingPaper:
     state: str
     """`stands`, `comes` or `pulled`."""
     surfaces: tuple[str, ...]
+    bays: tuple[str, ...]
+    """Where only the bay behind it is left unsprayed, on purpose."""
+    follow_up: str
+    """What is to happen in such a bay later."""
     who: Who
     """Who pulls it."""
     instead: str
@@ -222,6 +229,12 @@ def _moment(case: Case, instant: int | None) -> datetime | None:
 def _surfaces(case: Case) -> Iterable[SurfacePaper]:
     site, finished = case.site, case.outlook.known.state.finished
     depths = {line.surface: line for line in depth_lines(case, site.job.surfaces)}
+    later = {
+        surface: words
+        for row in site.job.trips.values()
+        for place, words in row.follow_ups.items()
+        for surface in surfaces_of((place,), site.job)
+    }
     for surface, row in site.job.surfaces.items():
         trip = site.trip_of.get(surface, "")
         yield SurfacePaper(
@@ -236,6 +249,7 @@ def _surfaces(case: Case) -> Iterable[SurfacePaper]:
             cavity=_length(row.cavity, case),
             area_square_feet=round(float(surface_square_feet(surface, site.job)), 1),
             reserved=surface in site.reserved,
+            follow_up=later.get(surface, ""),
             sprayed=bool(trip) and site.trips[trip].sprays.get(surface) in finished,
         )
 
@@ -251,6 +265,8 @@ def _thing(case: Case, thing: Thing) -> ThingPaper:
         fixed=thing.fixed,
         state=_state(case, thing),
         surfaces=case.teller.surfaces(thing.blocks),
+        bays=case.teller.surfaces(thing.bays),
+        follow_up=thing.follow_up if thing.bays else "",
         who=case.teller.who(thing.kind.pull_trade),
         instead=thing.kind.instead,
         caution=thing.kind.caution,

@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING
 from readiness.job.instants import NEVER, is_dated
 from readiness.schedule.knowing import PASSED, RANK, Commitment, Known, Reader, Shown
 from readiness.schedule.known_checks import read_checks
-from readiness.schedule.known_looks import read_approval, read_covered, read_unsprayed
+from readiness.schedule.known_looks import read_approval, read_covered, read_left_out
 from readiness.schedule.known_stays import read_stay, unreported
 from readiness.schedule.known_trips import read_pull, read_trip
 from readiness.schedule.state import State
@@ -26,7 +26,7 @@ def known_of(site: Site, seen: Seen) -> Known:
     reader = Reader(site, seen)
     for approval in site.approvals:
         read_approval(reader, approval)
-    read_unsprayed(reader)
+    read_left_out(reader)
     read_covered(reader)
     for name in site.stays:
         read_stay(reader, name)

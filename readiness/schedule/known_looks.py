@@ -9,7 +9,7 @@ from __future__ import annotations
 from datetime import date, datetime
 from typing import TYPE_CHECKING
 
-from readiness.facts.vocabulary import ApprovalResult, Order
+from readiness.facts.vocabulary import ApprovalResult
 from readiness.job.instants import moment_of
 from readiness.job.places import surfaces_of
 from readiness.schedule.knowing import PASSED, Shown, ShownOn
@@ -43,10 +43,7 @@ def read_approval(reader: Reader, approval: ApprovalTasks) -> None:
             shown = Shown(last.how, str(last.result), last.origin)
             reader.finish(task, passed, shown)
             reader.finish(approval.corrections[surface], passed)
-            if told[-1].result is not ApprovalResult.NOT_REQUIRED:
-                for covered in approval.covers[surface]:
-                    by_surface = reader.shown_on.setdefault(covered, {})
-                    by_surface[surface] = ShownOn(passed, shown)
+            _show_covered(reader, last, approval.id, surface, approval.covers[surface])
             continue
         if told or any(look.result is not None and look not in about for look in spoken):
             _wake(reader, approval, surface)
@@ -56,42 +53,38 @@ def read_approval(reader: Reader, approval: ApprovalTasks) -> None:
         _notice(reader, approval, task, requests)
 
 
-def read_unsprayed(reader: Reader) -> None:
-    """Read the looks that have passed at surfaces of no trip: the work there was finished by then.
+def read_left_out(reader: Reader) -> None:
+    """Read what passed on surfaces that get no foam: the work there is done all the same."""
+    for name, covers in reader.site.left_out_covers.items():
+        for surface, tasks in covers.items():
+            looks = reader.seen.looks.get(name, ())
+            void = _void_since(reader, name, surface)
+            told = sorted(
+                (
+                    look
+                    for look in looks
+                    if look.result is not None
+                    and _speaks_for(reader, look, surface)
+                    and not _is_void(look, void)
+                ),
+                key=_day_of,
+            )
+            is_contested = (name, surface) in reader.seen.contested
+            if told and told[-1].result in PASSED and not is_contested:
+                _show_covered(reader, told[-1], name, surface, tasks)
 
-    A surface that is reserved, or sealed by hand, keeps what was seen of it.
-    """
-    site = reader.site
-    for surface in (name for name in site.job.surfaces if name not in site.trip_of):
-        for task, orders in site.orders.items():
-            stay = site.stays.get(site.tasks[task].stay)
-            if stay is None or orders.get(surface) is not Order.BEFORE:
-                continue
-            if stay.approval not in site.approval_kinds:
-                continue
-            if found := _shown_at(reader, stay.approval, surface):
-                reader.shown_on.setdefault(task, {})[surface] = found
 
-
-def _shown_at(reader: Reader, approval: str, surface: str) -> ShownOn | None:
-    """Return since when a passed look shows the work before the foam of a surface of no trip."""
-    site, void = reader.site, _void_since(reader, approval, surface)
-    told = sorted(
-        (
-            look
-            for look in reader.seen.looks.get(approval, ())
-            if look.result is not None
-            and _speaks_for(reader, look, surface)
-            and not _is_void(look, void)
-        ),
-        key=_day_of,
-    )
-    is_contested = (approval, surface) in reader.seen.contested
-    if is_contested or not told or told[-1].result not in PASSED - {ApprovalResult.NOT_REQUIRED}:
-        return None
-    last, office = told[-1], site.calendars[site.office_calendar[site.office_of[approval]]]
-    shown = Shown(last.how, str(last.result), last.origin)
-    return ShownOn(finished_at(last.on, office, reader.seen.as_of), shown)
+def _show_covered(
+    reader: Reader, look: Look, name: str, surface: str, tasks: tuple[int, ...]
+) -> None:
+    """Take a passed look for evidence of the work that it covers, unless none was required."""
+    if look.result is ApprovalResult.NOT_REQUIRED:
+        return
+    office = reader.site.calendars[reader.site.office_calendar[reader.site.office_of[name]]]
+    passed = finished_at(look.on, office, reader.seen.as_of)
+    shown = Shown(look.how, str(look.result), look.origin)
+    for covered in tasks:
+        reader.shown_on.setdefault(covered, {})[surface] = ShownOn(passed, shown)
 
 
 def read_covered(reader: Reader) -> None:
@@ -101,8 +94,8 @@ def read_covered(reader: Reader) -> None:
         for surface, tasks in approval.covers.items():
             for task in tasks:
                 looked_at.setdefault(task, set()).add(surface)
-    shown = reader.shown_on.items()
-    for task in [task for task, on in shown if looked_at.get(task, set()) <= on.keys()]:
+    seen = reader.shown_on.items()
+    for task in [task for task, on in seen if looked_at.get(task, set()) <= on.keys()]:
         last = max(reader.shown_on.pop(task).values(), key=lambda found: found.at)
         reader.finish(task, last.at, last.shown)
 

@@ -78,6 +78,21 @@ class ApprovalDrawer:
                 self._draw(approval, trip)
         return tuple(self.done)
 
+    def left_out(self, surfaces: frozenset[str]) -> dict[str, dict[str, tuple[int, ...]]]:
+        """Return the work before the foam on surfaces that get none, by approval and surface.
+
+        A look that passed there says as much of that work as one where foam comes.
+        """
+        found = {
+            approval: {
+                surface: tasks
+                for surface in self.drawing.job.surfaces
+                if surface in surfaces and (tasks := self._covered(approval, surface, Order.BEFORE))
+            }
+            for approval in self.kinds
+        }
+        return {approval: covers for approval, covers in found.items() if covers}
+
     def _draw(self, approval: str, trip: TripTasks) -> None:
         kind = self.kinds[approval]
         wanted = Order.CLOSING_UP if kind.after_spray else Order.BEFORE

@@ -26,6 +26,7 @@ from readiness.site.calendars import Calendar, ClosedDays
 from readiness.site.drawing import Drawing
 from readiness.site.foam_between import drop_waits_through_foam
 from readiness.site.foam_checks import draw_checks, join_checks
+from readiness.site.left_out import draw_left_out, left_to
 from readiness.site.places import SITE, places_of
 from readiness.site.requirements import RequirementDrawer
 from readiness.site.site import Site
@@ -86,7 +87,9 @@ def lay_out(job: Job, facts: Facts, origin_of: Callable[..., Origin] = written_n
     kinds = approval_kinds_of(drawing)
     offices = offices_of(job)
     office_of = {name: office_for(name, kind, offices) for name, kind in kinds.items()}
-    approvals = ApprovalDrawer(drawing, trips, kinds, office_of).draw()
+    looks = ApprovalDrawer(drawing, trips, kinds, office_of)
+    approvals = looks.draw()
+    reserved = reserved_surfaces(drawing)
     draw_waits_for_looks(drawing, stay_tasks, approvals)
     board_start = _draw_board(drawing, trips, approvals, stay_tasks)
     checks = draw_checks(drawing, trips)
@@ -101,6 +104,8 @@ def lay_out(job: Job, facts: Facts, origin_of: Callable[..., Origin] = written_n
     drawer.of_facts()
     draw_board_requirements(drawer, trips, checks)
     draw_looks_before_board(drawer, approvals, kinds, office_of)
+    left = left_to(drawing, trips)
+    draw_left_out(drawer, left, things.values())
     held, board_at = _held_at(drawer)
     return Site(
         job=job,
@@ -127,7 +132,9 @@ def lay_out(job: Job, facts: Facts, origin_of: Callable[..., Origin] = written_n
         things=things,
         trips=trips,
         trip_of=trip_of,
-        reserved=reserved_surfaces(drawing),
+        reserved=reserved,
+        left_out_covers=looks.left_out(reserved),
+        left_to=left,
         board_start=board_start,
         requirements=tuple(drawer.found),
         requirements_at=held,

@@ -10,7 +10,7 @@ from functools import cached_property
 from typing import TYPE_CHECKING
 
 from readiness.facts.rows import LeastEvidence
-from readiness.facts.vocabulary import Category, Effect, Gate, Role, Scope
+from readiness.facts.vocabulary import LEFT_OUT, Category, Effect, Gate, Role, Scope
 from readiness.job.origin import Origin
 from readiness.site.answers import questions_of_things
 from readiness.site.applying import applying_kinds
@@ -165,6 +165,9 @@ class RequirementDrawer:
         drawing = self.drawing
         works = frozenset(drawing.stays)
         for name, kind in applying_kinds(drawing.job, drawing.facts, works):
+            if name == LEFT_OUT:
+                # Asked only where something is left out
+                continue
             change = drawing.job.requirements.get(name)
             if kind.scope is Scope.READING and kind.reading is not None:
                 self._add_spots(name, kind, change or None)

@@ -143,6 +143,10 @@ class Thing(NamedTuple):
     takes: Duration
     missing: Mapping[str, str]
     """By surface: the free depth that is missing, in words."""
+    bays: tuple[str, ...]
+    """Surfaces it is not in the way of, because the bay behind it is left out."""
+    follow_up: str
+    """What is to happen there later."""
     origin: Origin
 
 
@@ -175,6 +179,10 @@ class Site(NamedTuple):
     trip_of: Mapping[str, str]
     """Trip by surface."""
     reserved: frozenset[str]
+    left_out_covers: Mapping[str, Mapping[str, tuple[int, ...]]]
+    """Tasks of the work before the foam on reserved surfaces, by approval and surface."""
+    left_to: Mapping[str, str]
+    """Trip that asks for what follows, by reserved surface with something to follow."""
     board_start: int
     requirements: tuple[Requirement, ...]
     requirements_at: Mapping[str, tuple[int, ...]]
@@ -189,3 +197,7 @@ class Site(NamedTuple):
     def zone(self) -> str:
         """Return the name of the time zone of the site."""
         return self.job.site.time_zone
+
+    def trip_asking(self, surface: str) -> str:
+        """Return the trip that sprays a surface, or asks what follows where it has left it out."""
+        return self.trip_of.get(surface) or self.left_to.get(surface, "")

@@ -1,7 +1,8 @@
 """The things in the way of the gun, and the task of pulling each fixed one.
 
 Invariant: the pull of a fixed thing is always in the network, so that the site does not change
-when a thing is set; whether it is dated is a matter of what was seen.
+when a thing is set; whether it is dated is a matter of what was seen. Only where every bay behind
+it is left out it stays, and has none.
 """
 
 from __future__ import annotations
@@ -21,6 +22,9 @@ if TYPE_CHECKING:
     from readiness.job.rows import ObstructionRow
     from readiness.site.drawing import Drawing
     from readiness.site.site import TripTasks
+
+BY_HAND = "close it by hand"
+"""What follows in a bay of which nothing is written."""
 
 
 def draw_things(
@@ -43,11 +47,13 @@ def _draw(
     kind = drawing.facts.obstructions[row.is_]
     fixed = kind.fixed if row.fixed is None else row.fixed
     origin = drawing.origin_of("obstructions", name)
-    blocks, missing = _blocked(row, drawing)
-    place = _told_at(row, blocks, drawing)
+    in_front_of, missing = _blocked(row, drawing)
+    place = _told_at(row, in_front_of, drawing)
+    left_out = surfaces_of(row.reserved, drawing.job)
+    blocks = tuple(surface for surface in in_front_of if surface not in left_out)
     takes = row.pull_takes or Duration.parse(kind.pull_takes)
     pull = None
-    if fixed:
+    if fixed and (blocks or not left_out):
         pull = drawing.task(
             f"pull:{name}",
             TaskKind.PULL,
@@ -75,6 +81,8 @@ def _draw(
         pull=pull,
         takes=takes,
         missing=missing,
+        bays=tuple(surface for surface in in_front_of if surface in left_out),
+        follow_up=row.follow_up or BY_HAND,
         origin=origin,
     )
 

@@ -252,7 +252,7 @@ def _areas(case: Case, verdicts: Verdicts) -> Iterable[AreaLine]:
 def item_lines(case: Case, verdicts: Verdicts) -> Iterable[ItemLine]:
     """Yield the items after the spray that this trip has, in their order."""
     site = case.site
-    surfaces = set(site.trips[verdicts.trip].surfaces)
+    surfaces = {s for s in site.job.surfaces if site.trip_asking(s) == verdicts.trip}
     by_code: dict[str, list[int]] = {}
     for requirement in site.requirements:
         if not surfaces.isdisjoint(requirement.surfaces):

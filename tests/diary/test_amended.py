@@ -15,8 +15,8 @@ from tests.diary.builders import JOB, TABLES, after, history, said, words
 
 ON = at("2026-05-08 07:00")
 DONE = said("done", work="wires")
-AMENDING = {"trip", "reserved", "sealed", "off", "extra", "late", "takes", "crews", "rigs", "lots"}
-"""Kinds that `amended` reads; `set` is read by both."""
+AMENDING = {"trip", "reserved", "off", "extra", "late", "takes", "crews", "rigs", "lots"}
+"""Kinds that `amended` reads; `set` and `sealed` are read by both."""
 
 
 def test_a_trip_added_takes_its_surfaces_from_the_others() -> None:

@@ -7,7 +7,13 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
 
-from readiness.facts.loader import load_chances, load_facts, load_foam, load_questions
+from readiness.facts.loader import (
+    load_by_hand,
+    load_chances,
+    load_facts,
+    load_foam,
+    load_questions,
+)
 from readiness.facts.rows import UsualLink, WorkKind
 from tests.docs.sheets import code, page, source_of, table
 
@@ -194,6 +200,7 @@ def obstructions() -> str:
                             *kind.entails,
                             *(["only a licensed trade may do it"] if kind.licensed else []),
                             *([f"else: {kind.instead}"] if kind.instead else []),
+                            *(["its bay may be sealed by hand"] if kind.bay_by_hand else []),
                             *([f"caution: {kind.caution}"] if kind.caution else []),
                         ]
                     ),
@@ -203,9 +210,30 @@ def obstructions() -> str:
             ),
         )
     )
+    lines += ["", "## Sealing by hand", ""]
+    lines += table(
+        ("id", "with what", "up to", "price in `[costs]`", "who", "what that entails", "source"),
+        (
+            (
+                f"`{name}`",
+                method.title,
+                "; ".join(
+                    [
+                        *(f"{kind.value} {area}" for kind, area in method.on.items()),
+                        *([f"{method.most_foam} of foam"] if method.most_foam else []),
+                    ]
+                ),
+                f"`{method.price}`, else `seal`",
+                method.done_by,
+                "; ".join([*method.entails, f"caution: {method.caution}"]),
+                source_of(method.source, method.status),
+            )
+            for name, method in load_by_hand().items()
+        ),
+    )
     return page(
         "Things in the way",
-        "What may stand between the gun and a surface.\n"
+        "What may stand between the gun and a surface, and what is sealed by hand instead.\n"
         "A loose thing is carried off the same morning and only makes a place not prepared; "
         "a fixed one is set or connected and closes the spray window.\n"
         f"{STATUS}",

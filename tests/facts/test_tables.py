@@ -14,6 +14,7 @@ import pytest
 from readiness.facts.loader import TABLES, load_facts
 from readiness.facts.rows import UsualLink
 from readiness.facts.vocabulary import (
+    LEFT_OUT,
     Category,
     Effect,
     Gate,
@@ -271,6 +272,7 @@ def test_a_local_rule_drops_only_links_that_are_there() -> None:
 def test_every_requirement_is_usual_somewhere_or_switched_on_by_a_rule() -> None:
     asked = {patch.requires for rule in FACTS.rules.values() for patch in rule.patches}
     asked.add(HIDDEN_WORK)  # asked by site cards alone
+    asked.add(LEFT_OUT)  # asked wherever something is left out
     # An owner's walk before board is a matter of contract: a job that names it is asked for it
     # (tests/site/test_asked_by_name.py); by itself it stands among the things of handing over
     asked.add("owner-shown")

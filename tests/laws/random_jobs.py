@@ -20,12 +20,28 @@ from tests.builders import HEAD, asked, facts, requirement
 if TYPE_CHECKING:
     from tests.builders import Asked
 
+
+def _thing(**fields: object) -> dict[str, object]:
+    """Return a row of a thing in the way that a trade of the tiny tables clears."""
+    return {
+        "title": "In the way",
+        "blocks": ["wall above grade"],
+        "pull_trade": "plumber",
+        "pull_takes": "4 h",
+        **fields,
+    }
+
+
 TABLES = facts(
     requirements={
         "dry": requirement(fresh_for="72 h elapsed", wanted_before="2 d"),
         "access": requirement(category="access", scope="site", effect="stops the trip"),
         "answered": requirement(category="before", scope="house", due="promise", wanted_before=""),
-    }
+    },
+    obstructions={
+        "duct": _thing(fixed=True, bay_by_hand=True),
+        "hole": _thing(fixed=False, bay_by_hand=True),
+    },
 )
 
 SURFACES = ("bath.outer", "kitchen.outer", "kitchen.rim")
@@ -88,7 +104,9 @@ class Plan:
     """Look, surface, day on which it passed."""
     thing: str = ""
     """Rest of the line of a tub on the first surface; empty for none."""
+    thing_is: str = "tub"
     pile: bool = False
+    pile_is: str = "pile"
     slot: str = ""
     """Slot that is confirmed for the look at wiring; empty for none."""
     answers: tuple[tuple[str, str, str], ...] = ()
@@ -146,9 +164,9 @@ class Plan:
     def _things(self) -> str:
         lines = ""
         if self.thing:
-            lines += f'tub = {{ is = "tub", blocks = ["bath.outer"], {self.thing} }}\n'
+            lines += f'tub = {{ is = "{self.thing_is}", blocks = ["bath.outer"], {self.thing} }}\n'
         if self.pile:
-            lines += 'pile = { is = "pile", blocks = ["kitchen.outer"] }\n'
+            lines += f'pile = {{ is = "{self.pile_is}", blocks = ["kitchen.outer"] }}\n'
         return lines
 
     def _answers(self) -> str:

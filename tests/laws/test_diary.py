@@ -25,7 +25,7 @@ from tests.diary.builders import JOB, folded
 TEXT = (
     "[approvals]\nwiring-look = []\nfoam-look = []\n[requirements]\ndry = {}\nwood = {}\n"
     + JOB.replace('takes = "16 h"', 'takes = "16 h", approval = "wiring-look"')
-    + '[obstructions]\ntub = { is = "tub", blocks = ["bath"], set = 2026-05-01 }\n'
+    + '[obstructions]\ntub = { is = "tub", blocks = ["all"], set = 2026-05-01 }\n'
     + 'pile = { is = "pile", blocks = ["kitchen"], set = 2026-05-01 }\n'
 )
 FIRST = datetime(2026, 5, 4, 6, 0, tzinfo=UTC)
@@ -85,7 +85,14 @@ CONTENT = st.one_of(
     kind("cleaned", trip=st.just("first")),
     kind("ventilated", trip=st.just("first"), yes=st.booleans()),
     kind("release", trip=st.just("first")),
-    kind("reserved", trip=st.just("first"), surfaces=st.just(["kitchen"])),
+    kind(
+        "reserved",
+        trip=st.just("first"),
+        surfaces=st.just(["kitchen"]),
+        follow_up=st.sampled_from(["", "seal by hand"]),
+        behind=st.sampled_from(["", "tub"]),
+    ),
+    kind("sealed", surfaces=places),
     kind("remark", text=st.just("hot")),
     kind("job-file", text=st.sampled_from(["one", "another"]), sha256=st.just("0" * 64)),
 )

@@ -79,6 +79,11 @@ def jobs(draw: st.DrawFn) -> Plan:
         plan = replace(plan, lasts_hours=0, area=draw(st.sampled_from(("100 sq ft", "900 sq ft"))))
     if draw(st.booleans()):
         plan = replace(plan, surface_is="rim joist")
+    else:
+        # Small enough to be sealed by hand, as a wall too
+        plan = replace(plan, area=draw(st.sampled_from((plan.area, "30 sq ft"))))
+    if draw(st.booleans()):
+        plan = replace(plan, thing_is="duct", pile_is="hole")
     if draw(st.booleans()):
         slow = Slow(
             name="slow",
@@ -250,6 +255,30 @@ def test_a_date_before_a_keep_out_helps_a_work_that_was_booked_within_it() -> No
     trying = trying_of(plan, at("2026-05-11 07:00"))
     assert trying is not None
     assert check_against_every_set(trying) == 2
+
+
+def test_what_an_office_has_seen_stays_seen_where_a_surface_is_sealed_by_hand() -> None:
+    """The look at the bath has passed; its wires stay done although no foam comes there."""
+    plan = Plan(
+        works=(
+            Slow("slow", "electrician", ("bath", "kitchen"), "before", 6, approval=True),
+            Mixed("mixed", "plumber", ("bath", "kitchen"), "before", 1, booked="2026-05-11"),
+        ),
+        looks=tuple(
+            (look, f"{room}.outer", "2026-04-24")
+            for look, room in (("wiring-look", "kitchen"), ("wiring-look", "bath"))
+        ),
+        slot="2026-05-09T09:00:00",
+        answers=(("access", "yes", "2026-05-03T09:00:00"),),
+        trip_day="2026-05-08T07:00:00",
+        lasts_hours=4,
+        surface_is="rim joist",
+        extra=COSTS,
+    )
+    trying = trying_of(plan, at("2026-05-09 07:00"))
+    assert trying is not None
+    assert check_against_every_set(trying) == 2
+    assert "seal:bath.outer" in Search(trying).run(most=1).ways[0].chosen
 
 
 def test_the_random_jobs_have_mixed_work() -> None:

@@ -1,7 +1,8 @@
 """Each kind of change, written into a diary, gives the verdict that the search has judged.
 
 A job with something for every kind: a work of two rooms that one crew does not finish in time, a
-Saturday before the asked day, two rims, a tub in the way and what is booked on both sides.
+Saturday before the asked day, two rims, a tub and a duct in the way, and what is booked on both
+sides.
 """
 
 from __future__ import annotations
@@ -50,6 +51,7 @@ fast_takes = "3 d"
 dried_takes = "4 d"
 [obstructions]
 tub = { is = "tub", blocks = ["kitchen.rim"], set = 2026-05-01 }
+duct = { is = "rim-duct", blocks = ["bath.rim"], set = 2026-05-01 }
 [requirements]
 [approvals]
 plumbing-approval = { requested = 2026-05-01T09:00:00, slot = 2026-05-08T09:00:00 }

@@ -10,6 +10,7 @@ to work before it there.
 
 from __future__ import annotations
 
+from itertools import chain
 from typing import TYPE_CHECKING
 
 from readiness.facts.vocabulary import Order
@@ -29,20 +30,24 @@ def drop_waits_through_foam(drawing: Drawing, crews: int) -> None:
         crews: How many links, the first ones, chain the parts of one crew.
     """
     after, before = _sides(drawing)
-    next_part = _neighbours((link.source, link.target) for link in drawing.links[:crews])
-    into = _neighbours((link.target, link.source) for link in drawing.links)
+    links = drawing.links
+    next_part = _neighbours((link.source, link.target) for link in links[:crews])
+    into = _neighbours((link.target, link.source) for link in links)
+    usual = _neighbours((links[number].source, number) for number in range(crews, len(links)))
+    gone: set[int] = set()
     for surface in sorted(after.keys() & before.keys()):
-        followers = _reached(after[surface], next_part)
         leading = _reached(before[surface], into)
-        kept = []
-        for number, link in enumerate(drawing.links):
-            if number < crews or link.source not in followers or link.target not in leading:
-                kept.append(link)
+        leaving = (usual.get(task, ()) for task in _reached(after[surface], next_part))
+        for number in sorted({*chain.from_iterable(leaving)} - gone):
+            link = links[number]
+            if link.target not in leading:
                 continue
+            gone.add(number)
             earlier, later = (drawing.tasks[end].stay for end in (link.source, link.target))
             reason = f"{earlier} follows the foam on {surface}, and {later} leads up to it"
             drawing.dropped[Dropped(later, earlier, reason)] = None
-        drawing.links[:] = kept
+    if gone:
+        links[:] = [link for number, link in enumerate(links) if number not in gone]
 
 
 def _sides(drawing: Drawing) -> tuple[dict[str, list[int]], dict[str, list[int]]]:

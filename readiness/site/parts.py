@@ -7,7 +7,7 @@ is rounded and not each share.
 from __future__ import annotations
 
 from fractions import Fraction
-from math import ceil
+from math import ceil, lcm
 from typing import TYPE_CHECKING
 
 from readiness.site.places import SITE, Places
@@ -22,15 +22,17 @@ if TYPE_CHECKING:
 
 def shared(whole_minutes: int, weights: Sequence[Fraction]) -> list[int]:
     """Return the whole shared out by weight; equal shares if no weight is positive."""
-    total = sum(weights)
+    # As whole numbers of one fraction, which add up far quicker than fractions do
+    unit = lcm(*(weight.denominator for weight in weights))
+    counts = [weight.numerator * (unit // weight.denominator) for weight in weights]
+    total = sum(counts)
     if total <= 0:
-        weights = [Fraction(1)] * len(weights)
-        total = Fraction(len(weights))
+        counts, total = [1] * len(weights), len(weights)
     shares: list[int] = []
-    running, told = Fraction(0), 0
-    for weight in weights:
-        running += weight
-        upto = round(whole_minutes * running / total)
+    running, told = 0, 0
+    for count in counts:
+        running += count
+        upto = round(Fraction(whole_minutes * running, total))
         shares.append(upto - told)
         told = upto
     return shares

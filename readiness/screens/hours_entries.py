@@ -7,6 +7,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+from readiness.pages.columns import plain
 from readiness.pages.moments import day_told, told
 from readiness.screens.entries_pane import EntriesPane
 from readiness.screens.hours_rows import ASKS, IS_NOW, KEPT_OUT, MARKS, hour_rows, moment_rows
@@ -49,6 +50,12 @@ NO_FORECAST = (
     "No forecast: lay a forecast.csv beside the job file, or open with --forecast FILE, and each "
     "hour stands against the limits."
 )
+
+
+def hours_title(answers: Answers) -> str:
+    """Return what stands above the list: with which forecast, by the name of its file."""
+    forecast = answers.conditions.forecast
+    return f"hour by hour, {plain(forecast.file) if forecast is not None else 'no forecast'}"
 
 
 def hours_entries(

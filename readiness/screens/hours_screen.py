@@ -18,7 +18,7 @@ from readiness.questions.foam import foam
 from readiness.questions.record import record
 from readiness.screens.actions import BACK, Act, bindings, on_every_screen
 from readiness.screens.entries_pane import EntriesPane
-from readiness.screens.hours_entries import hours_entries
+from readiness.screens.hours_entries import hours_entries, hours_title
 from readiness.screens.hours_rows import ROW, row_at
 from readiness.screens.hours_steps import Answers
 from readiness.screens.question_screen import QuestionScreen
@@ -105,9 +105,7 @@ class HoursScreen(QuestionScreen):
         if found is None or found.conditions.instants.on.date() != answer.instants.on.date():
             return
         pane = self.query_one(EntriesPane)
-        forecast = found.conditions.forecast
-        by = f", {forecast.file}" if forecast is not None else ", no forecast"
-        pane.border_title = Content(f"hour by hour{by}")
+        pane.border_title = Content(hours_title(found))
         pane.show(hours_entries(answer, found, self._opened))
 
     # What keys and clicks do

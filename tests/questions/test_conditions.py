@@ -196,4 +196,6 @@ def test_an_hour_is_not_known_without_its_air_or_its_substrate() -> None:
     assert (gap.state, gap.air, [one.says for one in gap.groups]) == ("not known", "", [NO_HOUR])
     assert after.state == "outside", "what is outside is told before what is not known"
     assert {one.state: one.says for one in after.groups}["not known"] == NOT_READ
+    dry = conditions(case, read_forecast(air.replace(",90", ",50").encode(), "w", ZoneInfo("UTC")))
+    assert dry.hours[11].state == "not known", "a wall that is within does not speak for the other"
     assert conditions(case, None).hours == ()

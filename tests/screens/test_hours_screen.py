@@ -5,28 +5,31 @@ Invariant: rows are compared with the answers and never with themselves.
 
 from __future__ import annotations
 
-from datetime import datetime, timedelta
+from datetime import date, datetime, timedelta
 from typing import TYPE_CHECKING
 
 from readiness.desk.desk import open_desk
 from readiness.questions.conditions import conditions
 from readiness.questions.foam import foam
-from readiness.screens.asker import Asker
+from readiness.screens.asker import Asked, Asker
 from readiness.screens.entries_pane import EntriesPane
-from readiness.screens.hours_entries import NO_FORECAST
+from readiness.screens.hours_entries import NO_FORECAST, hours_entries, hours_title
 from readiness.screens.hours_rows import MARKS, ROW
 from readiness.screens.hours_screen import HoursScreen
 from readiness.screens.lines import content_of
+from readiness.screens.question_screen import Progress
 from tests.conftest import ROOT
 from tests.screens.driving import opened, press
 from tests.screens.refresh import settled
-from tests.screens.small_job import TEXT, app_of, asker_after, asker_in, near
+from tests.screens.small_job import TEXT, app_of, asker_after, asker_in, asker_of, near
+from tests.screens.sprayed_job import sprayed
 
 if TYPE_CHECKING:
     from pathlib import Path
 
     from readiness.questions.conditions import ConditionsAnswer
     from readiness.screens.app import JobApp
+    from readiness.screens.hours_steps import Answers
 
 HOUSE = ROOT / "sample_jobs" / "two-storey-house"
 
@@ -200,3 +203,51 @@ async def test_a_keep_out_runs_until_somebody_releases_it(tmp_path: Path) -> Non
         await press(pilot, *["right"] * 4)
         assert app.session.answered.answer.instants.on.date().isoformat() == "2026-05-16"
         assert any("until a named person releases it" in text for text in texts(app)), "a Saturday"
+
+
+def found_of(asker: Asker, asked: Asked) -> Answers:
+    """Return what the screen would find, without showing it."""
+    screen = HoursScreen(app_of(asker, asked=asked).session)
+    return screen.work_out(asker.case(), asked, Progress(print, bool))
+
+
+def told_of(asker: Asker, asked: Asked) -> list[str]:
+    """Return every line that it would show."""
+    entries = hours_entries(asker.ask(asked).answer, found_of(asker, asked))
+    return [text for entry in entries for text in entry.texts()]
+
+
+def test_the_keep_out_of_another_trip_is_told_too() -> None:
+    """Nobody may be inside because of the first trip while the second one is asked about."""
+    two = near().replace(
+        'surfaces = "all", lasts = "1 d" }',
+        'surfaces = ["bath", "kitchen"], lasts = "1 d" }\n'
+        'second = { agreed = 2026-05-12T09:00:00, surfaces = ["loft"], lasts = "4 h" }',
+    )
+    asker = asker_of(two)
+    asked = Asked(date(2026, 5, 12))
+    assert asker.ask(asked).answer.trip == "second"
+    told = told_of(asker, asked)
+    kept_out = [text for text in told if text.startswith("Nobody inside from ")]
+    assert [text.partition(" until")[0] for text in kept_out] == [
+        "Nobody inside from Tue 12 May 09:00", "Nobody inside from Mon 11 May 07:00",
+    ]  # fmt: skip
+    assert "(first trip)" in kept_out[1]
+    assert "  07:00 # nobody inside from here on (first trip)" in told
+    assert "  09:00 # the rig comes, keep out" in told
+
+
+def test_a_release_lets_workers_in_and_leaves_residents_out() -> None:
+    told = told_of(asker_of(sprayed()), Asked())
+    assert told[0] == "The first trip is over; workers were let in again, residents not yet."
+    assert "  07:00 # the rig has come, keep out" in told
+    assert "  15:30   released by Ines Ferro: workers may come in" in told
+    assert "  15:30   residents not before this, and only by a named person's word" in told
+    assert not any(text.startswith("Nobody inside") for text in told)
+
+
+def test_the_name_of_a_forecast_file_steers_no_terminal(tmp_path: Path) -> None:
+    file = tmp_path / "a\x1b[31m[b]\u202e.csv"
+    file.write_bytes((HOUSE / "forecast.csv").read_bytes())
+    found = found_of(Asker(open_desk(HOUSE), forecast=file), Asked())
+    assert hours_title(found) == "hour by hour, a?[31m[b]?.csv"

@@ -105,7 +105,7 @@ def _quiet(hours: Sequence[_Hour]) -> Entry:
     first, until = hours[0], hours[-1].until
     ends = "24:00" if until.date() != first.from_.date() else f"{until:%H:%M}"
     states = dict.fromkeys(hour.line.state for hour in hours)
-    stand = " and ".join(f"{MARKS[state]} {state}" for state in states)
+    stand = ", ".join(f"{MARKS[state]} {state}" for state in states)
     text = f"no spray crew until {ends}: {stand}"
     return Entry(first.id, (Line(text, before=first.before),))
 
@@ -135,7 +135,7 @@ class _Hour:
         """Return which groups stand how, as far as that is told without being asked for."""
         if self.line.state not in TOLD or not (self.work or self.line.on_shift):
             return None
-        return [(group.groups, group.state) for group in self.line.groups]
+        return [(each.groups, each.state) for each in self.line.groups if each.state in TOLD]
 
     @property
     def is_sprayed_outside(self) -> bool:

@@ -25,7 +25,7 @@ if TYPE_CHECKING:
     from readiness.telling.weather_days import WeatherDays
 
 NO_HOUR = "the forecast has no such hour"
-NOT_READ = "follows the ground or its own mass, not the air, and no reading speaks"
+NOT_READ = "follows the ground or its own mass, not the air: read the substrate"
 
 
 @dataclass(frozen=True, slots=True)

@@ -34,10 +34,8 @@ def _amended_by(job: Job, entry: kinds.AnyEntry) -> Job:
             return _with_trip(job, entry)
         case kinds.BayReserved():
             return _with_bay(job, entry)
-        case kinds.LotsNoted() if entry.trip in job.trips:
-            trip = job.trips[entry.trip]
-            lots = tuple(dict.fromkeys((*trip.lots, *entry.lots)))
-            return _changed(job, "trips", entry.trip, trip.model_copy(update={"lots": lots}))
+        case kinds.LotsNoted() | kinds.RigsBrought() if entry.trip in job.trips:
+            return _brought(job, entry)
         case kinds.SealedByHand():
             return _sealed(job, entry)
         case kinds.ThingSet() if entry.thing not in job.obstructions and entry.is_:
@@ -47,9 +45,8 @@ def _amended_by(job: Job, entry: kinds.AnyEntry) -> Job:
             return _with_shifts(job, entry)
         case kinds.CrewsBrought():
             return _with_work(job, entry.work, {"crews_on": entry.crews})
-        case kinds.RigsBrought() if entry.trip in job.trips:
-            trip = job.trips[entry.trip].model_copy(update={"rigs": entry.rigs})
-            return _changed(job, "trips", entry.trip, trip)
+        case kinds.PlacesFirst():
+            return _with_work(job, entry.work, {"first": entry.places})
         case kinds.WorkTakes() if job.work.get(entry.work) is not False:
             return _with_work(job, entry.work, {"takes": entry.takes})
         case _:
@@ -83,6 +80,17 @@ def _with_trip(job: Job, entry: kinds.TripChanged) -> Job:
             left = tuple(s for s in job.place_names.surfaces(other.surfaces) if s not in taken)
             job = _changed(job, "trips", name, other.model_copy(update={"surfaces": left}))
     return job
+
+
+def _brought(job: Job, entry: kinds.LotsNoted | kinds.RigsBrought) -> Job:
+    """Return the job with what is brought to a trip: rigs, or lots of drums."""
+    trip = job.trips[entry.trip]
+    if isinstance(entry, kinds.RigsBrought):
+        trip = trip.model_copy(update={"rigs": entry.rigs})
+    else:
+        lots = tuple(dict.fromkeys((*trip.lots, *entry.lots)))
+        trip = trip.model_copy(update={"lots": lots})
+    return _changed(job, "trips", entry.trip, trip)
 
 
 def _with_shifts(job: Job, entry: kinds.TradeOff | kinds.TradeExtra | kinds.TradeLate) -> Job:

@@ -41,6 +41,7 @@ from readiness.diary.trip_entries import (
     Lifted,
     LotsNoted,
     Override,
+    PlacesFirst,
     Released,
     Remark,
     RigsBrought,
@@ -83,6 +84,7 @@ AnyEntry = Annotated[
     | TradeLate
     | WorkTakes
     | CrewsBrought
+    | PlacesFirst
     | RigsBrought
     | Slip
     | ChangeOrder
@@ -132,6 +134,7 @@ __all__ = [
     "LotsNoted",
     "Override",
     "Photo",
+    "PlacesFirst",
     "Prepared",
     "ReadingTaken",
     "ReadingsVoid",

@@ -116,6 +116,14 @@ class CrewsBrought(Entry):
     crews: Count
 
 
+class PlacesFirst(Entry):
+    """Which places of a work come first; `all` means its usual order."""
+
+    kind: Literal["first"] = "first"
+    work: Text
+    places: Places = ("all",)
+
+
 class RigsBrought(Entry):
     """How many rigs spray at once on one trip."""
 

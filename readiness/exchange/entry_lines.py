@@ -111,6 +111,7 @@ FORMS: dict[str, Callable[[Mapping[str, Any]], str]] = {
         f"takes {data['work']} {quoted(data['takes'])} {_option('reason', data['reason'])}"
     ),
     "crews": lambda data: f"crews {data['work']} {data['crews']}",
+    "first": lambda data: f"first {data['work']} {_places(data)}",
     "change": _change,
     "damage": lambda data: (
         f"damage {quoted(data['what'])} {_places(data, 'surfaces')}"

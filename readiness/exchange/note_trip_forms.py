@@ -169,6 +169,13 @@ def crews(listener: Listener, words: list[str], options: Mapping[str, str]) -> F
     return {"kind": "crews", "work": work, "crews": int(number)}
 
 
+def first(listener: Listener, words: list[str], options: Mapping[str, str]) -> Fields:
+    """Read which places of a work come first; none means its usual order."""
+    del options
+    work = completed(words[0], listener.works, "work")
+    return {"kind": "first", "work": work, "places": places_of(listener, words[1:])}
+
+
 def rigs(listener: Listener, words: list[str], options: Mapping[str, str]) -> Fields:
     """Read how many rigs spray at once on a trip."""
     del options

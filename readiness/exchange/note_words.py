@@ -188,6 +188,9 @@ FORMS: dict[str, Form] = {
         "takes WORK DURATION [--reason WHY]", "it takes so long from now on", trip_forms.takes
     ),
     "crews": Form("crews WORK NUMBER", "so many crews come for a work", trip_forms.crews),
+    "first": Form(
+        "first WORK [PLACES]", "these places of a work are worked first", trip_forms.first
+    ),
     "rigs": Form("rigs [TRIP] NUMBER", "so many rigs spray at once on a trip", trip_forms.rigs),
     "change": Form(
         'change "WHAT" SURFACES [--works WORK] [--by WHO] [--agreed-by WHO]',

@@ -76,6 +76,7 @@ class Checking:
             yield ("work", name, "in"), row.in_ or ()
             yield ("work", name, "done_in"), tuple(row.done_in)
             yield ("work", name, "weights"), tuple(row.weights or ())
+            yield ("work", name, "first"), row.first
         for name, lines in job.approvals.items():
             for number, look in enumerate(lines or ()):
                 yield ("approvals", name, number, "surfaces"), look.surfaces

@@ -199,6 +199,8 @@ class WorkRow(Row):
     dried_takes: Duration | None = None
     """How long it takes if heat or a dehumidifier runs all the time; only `ways` reads it."""
     crews_on: Count | None = None
+    first: Places = ()
+    """Places of it that are worked first, in this order, e.g. a storey; then the others."""
     together: Truth | None = None
     weights: dict[Text, Weight] | None = None
     """Shares of the duration by place; else by area."""

@@ -31,6 +31,8 @@ class ChangeKind(StrEnum):
     """One more crew is brought for a work, so that several places are worked at once."""
     RIG = "rig"
     """One more rig sprays on the asked trip, so that the place is released sooner."""
+    FIRST = "first"
+    """One storey of a work comes before the others."""
     EXTRA = "extra"
     """A trade comes on a day on which it does not work otherwise."""
     EVENING = "evening"
@@ -48,7 +50,9 @@ class ChangeKind(StrEnum):
 TAKES_OUT = frozenset({ChangeKind.LEAVE, ChangeKind.SEAL})
 """Kinds that take a surface out of the asked trip."""
 
-OF_A_STAY = frozenset({ChangeKind.CREW, ChangeKind.FAST, ChangeKind.DRY, ChangeKind.SLOT})
+OF_A_STAY = frozenset(
+    {ChangeKind.CREW, ChangeKind.FIRST, ChangeKind.FAST, ChangeKind.DRY, ChangeKind.SLOT}
+)
 """Kinds that act on one work, or on the looks of one approval, and on nothing else."""
 
 OF_A_TRADE = frozenset({ChangeKind.EXTRA, ChangeKind.EVENING})

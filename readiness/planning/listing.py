@@ -19,6 +19,7 @@ from readiness.planning.listing_crews import CrewsListing
 from readiness.planning.listing_leaves import LeavesListing, small
 from readiness.planning.listing_looks import LooksListing
 from readiness.planning.listing_rigs import RigsListing
+from readiness.planning.listing_storeys import StoreysListing
 from readiness.planning.prices import Prices
 from readiness.schedule.outlook import late_end
 from readiness.site.calendars import zone_days
@@ -70,7 +71,8 @@ class Listing:
         """Remember the forecast and verdicts with the trip booked to the asked arrival."""
         assert base.outlook is not None  # noqa: S101  booking a trip makes no circle
         assert base.verdicts is not None  # noqa: S101
-        self.outlook, self.verdicts, self.on = base.outlook, base.verdicts, base.on
+        self.base, self.outlook, self.on = base, base.outlook, base.on
+        self.verdicts = base.verdicts
         self.site = self.outlook.site
         self.trip = trip
         self.teller = Teller(self.outlook)
@@ -94,6 +96,7 @@ class Listing:
                 more = CrewsListing(self.outlook, self.trip, self.on, self.prices)
                 found += [*more.crews(self.teller), *more.extra_days(self.teller)]
                 found += [*more.evenings(self.teller), *more.shorter(self.teller)]
+                found += StoreysListing(self.base, self.prices).changes(self.teller)
                 found += LooksListing(self.outlook, self.trip, self.prices).changes(self.teller)
         offered = self._not_too_many(list(self._with_prices(found)))
         return tuple(sorted(offered, key=lambda change: change.id))

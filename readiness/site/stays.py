@@ -23,7 +23,7 @@ from readiness.facts.vocabulary import (
 )
 from readiness.job.durations import Duration
 from readiness.job.origin import Origin
-from readiness.job.places import surfaces_of
+from readiness.job.places import rooms_of, surfaces_of
 from readiness.site.foam_owes import owed_stays
 from readiness.site.places import SITE, Places, expanded
 
@@ -179,7 +179,7 @@ class _Merger(NamedTuple):
         order = self._order(name, kind, row)
         if only is not None:
             order = {surface: order.get(surface, Order.CLOSING_UP) for surface in only}
-        places = self._places(kind, row, order)
+        places = self._in_turn(self._places(kind, row, order), row)
         if not places:
             return None
         takes = (row.takes if row else None) or usual_duration(kind.takes if kind else "1 h")
@@ -283,6 +283,21 @@ class _Merger(NamedTuple):
             surface
             for surface in self._by_storey(self.places.surfaces)
             if surface in order and (not kind.rooms or surface in allowed)
+        )
+
+    def _in_turn(self, parts: tuple[str, ...], row: WorkRow | None) -> tuple[str, ...]:
+        """Return the places of the parts, first those that are to be worked first."""
+        first = row.first if row is not None else ()
+        if not first:
+            return parts
+        inside = self.places.members
+        turns = [
+            inside.get(name) or {*rooms_of((name,), self.job), *surfaces_of((name,), self.job)}
+            for name in first
+        ]
+        turns.append(set(parts))
+        return tuple(
+            sorted(parts, key=lambda part: next(n for n, held in enumerate(turns) if part in held))
         )
 
     def _by_storey(self, names: tuple[str, ...]) -> list[str]:

@@ -15,7 +15,18 @@ from tests.diary.builders import JOB, TABLES, after, history, said, words
 
 ON = at("2026-05-08 07:00")
 DONE = said("done", work="wires")
-AMENDING = {"trip", "reserved", "off", "extra", "late", "takes", "crews", "rigs", "lots"}
+AMENDING = {
+    "trip",
+    "reserved",
+    "off",
+    "extra",
+    "late",
+    "takes",
+    "crews",
+    "first",
+    "rigs",
+    "lots",
+}
 """Kinds that `amended` reads; `set` and `sealed` are read by both."""
 
 
@@ -123,6 +134,15 @@ def test_each_surface_takes_a_minute_however_many_rigs_come() -> None:
     text = JOB.replace("4 h", "8 min")
     site = after(said("rigs", trip="first", rigs=50), text=text).site
     assert [site.tasks[task].minutes for task in site.trips["first"].sprays.values()] == [1, 1]
+
+
+def test_the_places_that_come_first_are_worked_first_until_the_usual_order_is_told_again() -> None:
+    kitchen = said("first", work="wires", places=["kitchen"])
+    usual, turned = after(), after(kitchen)
+    bath, both = usual.start("wires@bath"), usual.finish("wires@kitchen")
+    assert (turned.start("wires@kitchen"), turned.finish("wires@bath")) == (bath, both)
+    again = after(kitchen, said("first", "2026-05-06T09:00:00", work="wires"))
+    assert (again.start("wires@bath"), again.finish("wires@kitchen")) == (bath, both)
 
 
 def test_a_day_off_moves_the_work_of_that_trade() -> None:

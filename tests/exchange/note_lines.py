@@ -283,6 +283,7 @@ LINES: dict[str, dict[str, Any]] = {
         "reason": "a second shift",
     },
     "crews wires 2": {"kind": "crews", "work": "wires", "crews": 2},
+    "first wires bath": {"kind": "first", "work": "wires", "places": ["bath"]},
     "rigs 2": {"kind": "rigs", "trip": "first", "rigs": 2},
     'change "outlet for a heater" North wall --works wires --by owner --agreed-by Dana': {
         "kind": "change",

@@ -50,6 +50,8 @@ LINES = (
     'promised low-voltage 2026-08-26 --in "bath, roof"',
     "confirmed main",
     "rigs main 2",
+    "first low-voltage roof",
+    "first low-voltage",
     'refused main --reason "rig is broken"',
     "offered main 2026-08-27 07:00, 2026-08-28 07:00",
     "agreed main 2026-08-27 07:00",

@@ -29,6 +29,7 @@ AT_HOME = {
     "late",
     "takes",
     "crews",
+    "first",
     "slip",
     "change",
     "damage",

@@ -124,12 +124,14 @@ class Plan:
     surface_depth: str = ""
     """Cavity of every surface, with its unit."""
     area: str = "100 sq ft"
+    has_storeys: bool = False
+    """The bath lies above the kitchen."""
     order_of_tables: tuple[int, ...] = field(default=(0, 1, 2, 3, 4, 5, 6))
 
     def text(self) -> str:
         """Return the job file."""
         tables = [
-            '[rooms]\nbath = { is = "bath" }\nkitchen = { is = "kitchen" }\n',
+            self._rooms(),
             "[surfaces]\n" + "".join(self._surface(surface) for surface in SURFACES),
             "[work]\n" + "".join(work.line() + "\n" for work in self.works),
             "[approvals]\n" + self._looks(),
@@ -142,6 +144,16 @@ class Plan:
             off = ", ".join(quoted(day) for day in self.off)
             head = head.replace("holidays = false", f"holidays = false, closed = [{off}]")
         return head + "".join(tables[number] for number in self.order_of_tables) + self.extra
+
+    def _rooms(self) -> str:
+        storeys = {"bath": "upper", "kitchen": "ground"} if self.has_storeys else {}
+        lines = (
+            f'{room} = {{ is = "{room}"'
+            + (f', storey = "{storeys[room]}"' if room in storeys else "")
+            + " }\n"
+            for room in ("bath", "kitchen")
+        )
+        return "[rooms]\n" + "".join(lines)
 
     def _surface(self, name: str) -> str:
         depth = f", cavity = {quoted(self.surface_depth)}" if self.surface_depth else ""

@@ -7,6 +7,7 @@ leaving a surface or moving a work helps one chain and harms another.
 
 from __future__ import annotations
 
+from collections import Counter
 from dataclasses import replace
 from itertools import product, zip_longest
 from typing import TYPE_CHECKING
@@ -16,7 +17,7 @@ from hypothesis import assume, event, given, settings
 from hypothesis import strategies as st
 
 from readiness.planning.bill import rank_of
-from readiness.planning.change import Offer
+from readiness.planning.change import ChangeKind, Offer
 from readiness.planning.listing import offer_of
 from readiness.planning.search import Search, apart_from_its_date
 from readiness.planning.trying import Trying
@@ -38,6 +39,9 @@ COSTS = (
 )
 
 RIG_COSTS = st.sampled_from((30, 60, 950))
+
+YES = tuple((code, "yes", "2026-05-03T09:00:00") for code in ("answered", "access", "dry"))
+"""All that anybody has to answer."""
 
 NO_OFFER = Offer((), frozenset(), (), (), "")
 
@@ -72,9 +76,8 @@ class Mixed(Work):
 def jobs(draw: st.DrawFn) -> Plan:
     """Draw a plan, often with a mixed work, or one that a second crew makes shorter."""
     plan = draw(plans())
-    answers = tuple((code, "yes", "2026-05-03T09:00:00") for code in ("answered", "access", "dry"))
     if draw(st.booleans()):
-        plan = replace(plan, answers=answers)
+        plan = replace(plan, answers=YES)
     if draw(st.booleans()):
         plan = replace(plan, lasts_hours=0, area=draw(st.sampled_from(("100 sq ft", "900 sq ft"))))
     if draw(st.booleans()):
@@ -121,10 +124,29 @@ def jobs(draw: st.DrawFn) -> Plan:
 
 @st.composite
 def questions(draw: st.DrawFn) -> tuple[Plan, int]:
-    """Draw a plan and the day that is asked about, often one that is late by a little."""
+    """Draw a plan and the day that is asked about, often one that is late by a little.
+
+    Or one with a long work on two storeys, of which the asked trip may need one alone.
+    """
     plan = draw(jobs())
     day = draw(st.integers(5, 15))
-    if draw(st.booleans()):
+    drawn_as = draw(st.sampled_from(("any", "late", "storeys")))
+    if drawn_as == "storeys":
+        storeys = Work(
+            name="long",
+            trade=draw(st.sampled_from(("plumber", "electrician"))),
+            rooms=("kitchen", "bath"),
+            order="before",
+            days=draw(st.integers(3, 9)),
+            approval=draw(st.booleans()),
+            booked=draw(st.sampled_from(("", "", "2026-05-06"))),
+        )
+        few = plan.works[: draw(st.integers(0, 1))]
+        plan = replace(plan, works=(*few, storeys), has_storeys=True, thing="", pile=False)
+        plan = replace(plan, answers=YES)
+        early = draw(st.sampled_from((("kitchen.outer", "kitchen.rim"), ("bath.outer",), ())))
+        plan = replace(plan, early=early, early_day=draw(st.sampled_from(("", plan.early_day))))
+    if drawn_as == "late":
         # A trip of more than a day, and what follows on the second day after its arrival
         tiles = Work(
             name="tiles",
@@ -224,12 +246,58 @@ def test_the_search_equals_trying_every_set(question: tuple[Plan, int]) -> None:
 
 @pytest.mark.long
 @pytest.mark.timeout(900)
-@settings(max_examples=600, deadline=None)
-@given(questions())
-def test_the_search_equals_trying_every_set_on_hundreds_of_jobs(
-    question: tuple[Plan, int],
+def test_the_search_equals_trying_every_set_on_hundreds_of_jobs() -> None:
+    """Among them are enough with another rig, or another storey first, on the list and in a way."""
+    listed, in_a_way = Counter[ChangeKind](), Counter[ChangeKind]()
+
+    @settings(max_examples=600, deadline=None)
+    @given(questions())
+    def on_each(question: tuple[Plan, int]) -> None:
+        trying = drawn(*question)
+        check_against_every_set(trying)
+        listed.update({change.kind for change in trying.offer.changes})
+        ways = Search(trying).run(most=1).ways
+        in_a_way.update({change.kind for way in ways for change in trying.changes(way.chosen)})
+
+    on_each()
+    for kind in (ChangeKind.RIG, ChangeKind.FIRST):
+        assert listed[kind] >= 30, listed
+        assert in_a_way[kind] >= 3, in_a_way
+
+
+RIG_PLAN = Plan(
+    works=(
+        Slow("slow", "plumber", ("bath", "kitchen"), "before", 4, approval=True),
+        Work("tiles", "framer", ("bath",), "after", 1, booked="2026-05-13"),
+    ),
+    looks=(("wiring-look", "bath.outer", "2026-04-20"),),
+    lasts_hours=11,
+    surface_is="rim joist",
+    extra=COSTS.replace("rig = 60", "rig = 30"),
+)
+STOREYS_PLAN = Plan(
+    works=(Work("long", "plumber", ("kitchen", "bath"), "before", 8),),
+    answers=YES,
+    early=("kitchen.outer", "kitchen.rim"),
+    early_day="",
+    has_storeys=True,
+    extra=COSTS,
+)
+
+
+@pytest.mark.parametrize(("plan", "kind"), [(RIG_PLAN, "rig"), (STOREYS_PLAN, "first")])
+def test_another_rig_and_another_storey_first_are_found_where_they_are_cheapest(
+    plan: Plan, kind: str
 ) -> None:
-    event(f"{check_against_every_set(drawn(*question))} ways")
+    """And where nothing else is on the list they are the only way, without them there is none."""
+    trying = trying_of(plan, at("2026-05-11 07:00"))
+    assert trying is not None
+    assert check_against_every_set(trying) == 2
+    (best,) = Search(trying).run(most=1).ways
+    assert [change.kind for change in trying.changes(best.chosen)] == [kind]
+    for kept, ways in ((trying.changes(best.chosen), 1), ((), 0)):
+        alone = Trying(trying.outlook, replace(trying.offer, changes=kept), "first", trying.on)
+        assert check_against_every_set(alone) == ways
 
 
 def test_a_date_before_a_keep_out_helps_a_work_that_was_booked_within_it() -> None:

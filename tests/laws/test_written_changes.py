@@ -28,8 +28,8 @@ key = "5b0e77a1"
 as_of = 2026-05-04T06:30:00
 site = { time_zone = "UTC", country = "US", holidays = false, hours = "Mon-Fri 07:00-15:00" }
 [rooms]
-bath = { is = "bath" }
-kitchen = { is = "kitchen" }
+bath = { is = "bath", storey = "ground" }
+kitchen = { is = "kitchen", storey = "upper" }
 [surfaces]
 bath.rim = { is = "rim joist", area = "40 sq ft" }
 kitchen.rim = { is = "rim joist", area = "40 sq ft" }

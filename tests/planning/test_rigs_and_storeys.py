@@ -1,4 +1,4 @@
-"""One more rig is found where it is the least that makes a day work."""
+"""One more rig, or one storey first, is found where it is the least that makes a day work."""
 
 from __future__ import annotations
 
@@ -67,9 +67,9 @@ def offered(text: str) -> set[str]:
     return {change.id for change in offer_of(base, nothing, "first").changes}
 
 
-def written(tables: str, way: WayLine, folder: Path) -> Desk:
-    """Return a job into whose diary a way was written."""
-    (folder / "job.toml").write_text(HEAD + tables)
+def written(text: str, way: WayLine, folder: Path) -> Desk:
+    """Return a job into whose diary a way was written last."""
+    (folder / "job.toml").write_text(text)
     desk = open_desk(folder)
     who = writer_of("Noor Haddad, contractor")
     draft = Draft(desk, who, "by ways")
@@ -99,7 +99,7 @@ def test_a_second_rig_is_the_way_where_the_release_comes_a_little_late(tmp_path:
     ):
         assert word in told
     assert "nobody else inside" in way.cautions[0]
-    desk = written(TILES, way, tmp_path)
+    desk = written(HEAD + TILES, way, tmp_path)
     assert check(desk.case(), MONDAY).verdict == "on course"
     trip = desk.case().site.trips["first"]
     assert trip.keep_out_minutes == 24 * 60
@@ -108,11 +108,11 @@ def test_a_second_rig_is_the_way_where_the_release_comes_a_little_late(tmp_path:
 def test_without_a_second_rig_the_day_is_too_late(tmp_path: Path) -> None:
     """The entry taken back by a new one, as whoever changes their mind writes it."""
     way = replace(asked(TILES).ways[0], lines=())
-    assert check(written(TILES, way, tmp_path).case(), MONDAY).verdict == "too late"
+    assert check(written(HEAD + TILES, way, tmp_path).case(), MONDAY).verdict == "too late"
     way = replace(way, lines=({"kind": "rigs", "trip": "first", "rigs": 2},))
-    assert check(written(TILES, way, tmp_path).case(), MONDAY).verdict == "on course"
+    assert check(written(HEAD + TILES, way, tmp_path).case(), MONDAY).verdict == "on course"
     way = replace(way, lines=({"kind": "rigs", "trip": "first", "rigs": 1},))
-    assert check(written(TILES, way, tmp_path).case(), MONDAY).verdict == "too late"
+    assert check(written(HEAD + TILES, way, tmp_path).case(), MONDAY).verdict == "too late"
 
 
 @pytest.mark.parametrize(
@@ -156,3 +156,72 @@ def test_two_rigs_share_the_hours_of_the_guns_and_no_others() -> None:
     assert one["spray"]
     assert two["spray"] == pytest.approx(one["spray"] / 2, abs=5)
     assert {**one, "spray": 0} == {**two, "spray": 0}
+
+
+UPPER_ONLY = HEAD.replace('"4 h"', '"4 h", surfaces = "bath"')
+PIPES = (
+    '[work.pipes]\ntrade = "plumber"\nin = ["kitchen", "bath"]\norder = "before"\ntakes = "48 h"\n'
+)
+
+
+BEGUN = 'begun = 2026-05-01\ntakes = "80 h"'
+
+
+def test_the_storey_that_the_trip_needs_comes_first_where_that_is_enough(tmp_path: Path) -> None:
+    """Three days on each storey, six until Tuesday: of a week the upper one needs three."""
+    desk = desk_of((UPPER_ONLY + PIPES).encode(), Path("job.toml"))
+    found = ways(desk.case(), MONDAY)
+    assert found.verdict == "too early"
+    way = found.ways[0]
+    assert way.changes == ("first:pipes:upper",)
+    assert way.does == 'Let Ada Pipe do "pipes" on storey upper first.'
+    assert (way.amount, [who.name for who in way.people]) == (0, ["Ada Pipe"])
+    assert "later than before" in way.brings[0]
+    untouched = written(UPPER_ONLY + PIPES, replace(way, lines=()), tmp_path)
+    assert check(untouched.case(), MONDAY).verdict == "too early"
+    turned = written(UPPER_ONLY + PIPES, way, tmp_path)
+    assert check(turned.case(), MONDAY).verdict == "on course"
+    back = replace(way, lines=({"kind": "first", "work": "pipes", "places": ["all"]},))
+    assert check(written(UPPER_ONLY + PIPES, back, tmp_path).case(), MONDAY).verdict == "too early"
+
+
+def test_the_free_storey_comes_first_while_another_one_is_shut() -> None:
+    """The ground is shut until Wednesday 11:00, 16 h on each: done on Friday instead of Tuesday.
+
+    Half the crew on each storey, half as fast, would need until Tuesday 11:00 on the ground too.
+    """
+    shut = HEAD.replace(
+        "first = {",
+        'early = { booked = 2026-05-04T07:00:00, surfaces = "hall", lasts = "4 h", '
+        'keep_out = "48 h elapsed", zone = "ground" }\nfirst = { surfaces = ["bath", "kitchen"],',
+    )
+    shut = shut.replace("[surfaces]", 'hall = { is = "hall", storey = "ground" }\n[surfaces]')
+    shut = shut.replace("[trades]", 'hall.outer = { is = "wall above grade" }\n[trades]')
+    desk = desk_of((shut + PIPES.replace("48 h", "32 h")).encode(), Path("job.toml"))
+    way = ways(desk.case(), MONDAY).ways[0]
+    assert way.changes == ("first:pipes:upper",)
+
+
+def test_a_storey_first_moves_a_date_that_was_agreed_and_costs_that() -> None:
+    text = UPPER_ONLY + PIPES + "agreed = 2026-05-04\n"
+    found = ways(desk_of(text.encode(), Path("job.toml")).case(), MONDAY)
+    assert [way.amount for way in found.ways if way.changes == ("first:pipes:upper",)] == [900]
+
+
+@pytest.mark.parametrize(
+    ("is_offered", "was", "now"),
+    [
+        pytest.param(True, "48 h", "48 h", id="the crew comes from the ground"),
+        pytest.param(False, '"kitchen", "bath"', '"bath", "kitchen"', id="it is first already"),
+        pytest.param(False, "48 h", "32 h", id="it is done in time"),
+        pytest.param(False, 'takes = "48 h"', f"{BEGUN}", id="it has begun"),
+        pytest.param(False, "takes =", "together = true\ntakes =", id="all of it at once"),
+        pytest.param(False, '"ground"', '"upper"', id="there is one storey"),
+    ],
+)
+def test_a_storey_first_is_offered_only_where_it_can_help(
+    was: str, now: str, *, is_offered: bool
+) -> None:
+    text = UPPER_ONLY + PIPES
+    assert was in text
+    assert ("first:pipes:upper" in offered(text.replace(was, now))) == is_offered

@@ -9,7 +9,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from readiness.site.parts import chains_of, shared
-from tests.builders import ROOMS, TRIP, asked, at, facts, told, work
+from tests.builders import ROOMS, TRIP, asked, at, facts, problems, told, work
 
 ROW_OF_TWELVE = "[rooms]\n" + "".join(f'room-{n:02} = {{ is = "bedroom" }}\n' for n in range(1, 13))
 WALLS = "[surfaces]\n" + "".join(
@@ -33,6 +33,21 @@ def test_two_crews_make_the_stay_shorter() -> None:
     finishes = [job.finish(f"wires@room-{n:02}") for n in range(1, 13)]
     assert told(max(finishes)) == "2026-05-05 11:00"
     assert sum(1 for finish in finishes if told(finish) == "2026-05-04 09:00") == 2
+
+
+def test_places_that_come_first_are_first_in_the_order_told_and_keep_the_sum() -> None:
+    """A room, then a list; the rest as ever. Sums are rounded in the new order."""
+    first = WIRES.replace("takes", 'first = ["room-07", "all but room-01"], takes')
+    job = asked(ROW_OF_TWELVE + WALLS + first.replace("3 d", "1000 min") + TRIP)
+    rooms = [job.site.tasks[part].place for part in job.site.stay_tasks["wires"].parts]
+    assert rooms[:3] == ["room-07", "room-02", "room-03"]
+    assert rooms[-1] == "room-01"
+    assert sum(job.site.tasks[part].minutes for part in job.site.stay_tasks["wires"].parts) == 1000
+
+
+def test_a_place_that_is_to_come_first_must_be_one_of_the_job() -> None:
+    text = ROW_OF_TWELVE + WALLS + WIRES.replace("takes", 'first = "attic", takes') + TRIP
+    assert problems(text) == ["attic is no place of this job"]
 
 
 def test_a_booking_stands_on_the_first_part_of_every_crew() -> None:

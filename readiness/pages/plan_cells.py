@@ -10,8 +10,10 @@ Invariant: the paper and the screen show the same cells, and nobody who comes is
 
 from __future__ import annotations
 
+from collections import Counter
 from datetime import date, timedelta
-from typing import TYPE_CHECKING
+from itertools import product
+from typing import TYPE_CHECKING, NamedTuple
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Iterator, Mapping
@@ -21,6 +23,9 @@ if TYPE_CHECKING:
     from readiness.questions.plan import PlanAnswer
     from readiness.telling.teller import Who
 
+Cell = tuple[str, date]
+"""A row and a day."""
+
 WEEK = 7
 SATURDAY = 5
 OUT = "out"
@@ -28,6 +33,14 @@ FREE = "."
 ELSEWHERE = ""
 """The row of whoever comes and works in no room."""
 WEEKDAYS = ("Mo", "Tu", "We", "Th", "Fr", "Sa", "Su")
+
+
+class Told(NamedTuple):
+    """Who is told in a cell."""
+
+    line: HereLine
+    steps: tuple[int, ...]
+    """Of what sets the start of board."""
 
 
 def rows_of(answer: PlanAnswer) -> tuple[str, ...]:
@@ -142,21 +155,62 @@ def crews_at_once(lines: Iterable[HereLine], row: str, answer: PlanAnswer) -> di
     return found
 
 
-def cell_of(
-    day: PlannedDay | None, row: str, letters: Mapping[Who, str], answer: PlanAnswer
+def told_in(answer: PlanAnswer) -> dict[Cell, Told]:
+    """Return who is told in each cell in which somebody is, so that each step stands in one.
+
+    Where several steps meet in a cell the nearest to the start of board is told, but for one that
+    no other cell tells; where it can't be helped a cell tells several.
+    """
+    every = {
+        (row, day.day): here
+        for day in answer.days
+        for row in rows_of(answer)
+        if (here := there(day, row, answer.dates))
+    }
+    told = {cell: here[0] for cell, here in every.items()}
+    count = Counter(step for _, step in told.values())
+    more: dict[Cell, list[int]] = {}
+    for can_share in (False, True):
+        for cell, here in every.items():
+            for line, step in here:
+                if not step or count[step]:
+                    continue
+                at = told[cell][1]
+                if count[at] > 1:
+                    count[at] -= 1
+                    told[cell] = (line, step)
+                elif can_share:
+                    more.setdefault(cell, []).append(step)
+                else:
+                    continue
+                count[step] += 1
+    return {
+        cell: Told(line, tuple(filter(None, (step, *more.get(cell, ())))))
+        for cell, (line, step) in told.items()
+    }
+
+
+def cells_of(answer: PlanAnswer, letters: Mapping[Who, str]) -> dict[Cell, str]:
+    """Return what stands in every cell."""
+    by_day, told = {day.day: day for day in answer.days}, told_in(answer)
+    found: dict[Cell, str] = {}
+    for row, week in product(rows_of(answer), weeks_of(answer)):
+        for at in week:
+            day, cell = by_day.get(at), (row, at)
+            is_out = day is not None and bool(row) and row in day.shut_rooms
+            if cell in told and day is not None:
+                found[cell] = _text(told[cell], day, row, letters, answer)
+            else:
+                found[cell] = OUT if is_out else FREE
+    return found
+
+
+def _text(
+    told: Told, day: PlannedDay, row: str, letters: Mapping[Who, str], answer: PlanAnswer
 ) -> str:
-    """Return what stands in one row on one day."""
-    here = there(day, row, answer.dates)
-    if not here:
-        return OUT if day is not None and row and row in day.shut_rooms else FREE
-    told, step = here[0]
-    crews = crews_at_once((line for line, _ in here), row, answer)[told.who]
-    others = {line.who for line, _ in here} - {told.who}
-    return "".join(
-        (
-            str(crews) if crews > 1 else "",
-            letters[told.who],
-            str(step) if step else "",
-            "+" if others else "",
-        )
-    )
+    here = [line for line, _ in there(day, row, answer.dates)]
+    who = told.line.who
+    crews = crews_at_once(here, row, answer)[who]
+    steps = ",".join(str(step) for step in told.steps)
+    others = "+" if {line.who for line in here} - {who} else ""
+    return f"{crews if crews > 1 else ''}{letters[who]}{steps}{others}"

@@ -14,7 +14,7 @@ from readiness.pages.plan_cells import (
     FREE,
     SIGNS,
     WEEK,
-    cell_of,
+    cells_of,
     day_head,
     letters_of,
     letters_told,
@@ -41,13 +41,7 @@ def grid(answer: PlanAnswer) -> Iterator[str]:
     if not rows:
         return
     letters = letters_of(answer)
-    by_day = {day.day: day for day in answer.days}
-    cells = {
-        (row, day): cell_of(by_day.get(day), row, letters, answer)
-        for week in weeks_of(answer)
-        for day in week
-        for row in rows
-    }
+    cells = cells_of(answer, letters)
     cell = max(CELL, 1 + max(map(columns_of, cells.values())))
     yield ""
     yield "Who is where (rooms down, days across):"

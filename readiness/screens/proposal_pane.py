@@ -24,17 +24,27 @@ if TYPE_CHECKING:
     from readiness.desk.proposing import Proposal
 
 
+MANY = 4
+"""Of more entries than these what they change stands first, or nobody would come to it."""
+
+
 class ProposalPane(Vertical):
     """What is about to be written; Enter agrees, Esc leaves it."""
 
     HELP = (
         "What is about to be written into the diary, and which verdicts it changes. Enter writes"
-        " it, Esc leaves it and nothing is written. The diary is never changed afterwards: a"
-        " correction is a new entry."
+        " it, Esc leaves it and nothing is written. Up and down, Page Up and Page Down read on. The"
+        " diary is never changed afterwards: a correction is a new entry."
     )
     BINDINGS = [  # noqa: RUF012  the toolkit's
         Binding("enter", "agree", "write it", priority=True),
         Binding("escape", "leave", "leave it", priority=True),
+        Binding("up", "read('up')", show=False),
+        Binding("down", "read('down')", show=False),
+        Binding("pageup", "read('page_up')", show=False),
+        Binding("pagedown", "read('page_down')", show=False),
+        Binding("home", "read('home')", show=False),
+        Binding("end", "read('end')", show=False),
     ]
     can_focus = True
 
@@ -74,6 +84,7 @@ class ProposalPane(Vertical):
         self.border_title = "to be written" if count == 1 else f"to be written: {count} entries"
         self.display = True
         self._draw()
+        self.query_one(VerticalScroll).scroll_home(animate=False)
         self.focus()
 
     def hide(self) -> None:
@@ -85,10 +96,14 @@ class ProposalPane(Vertical):
         if self.proposal is None:
             return []
         said = tuple(Line(text, is_strong=True) for text in self.proposal.entries)
-        return [Entry("said", said), Entry("changes", tuple(map(Line, self.proposal.changes)))]
+        changes = tuple(map(Line, self.proposal.changes))
+        found = [Entry("said", said), Entry("changes", changes)]
+        return found if len(said) <= MANY else found[::-1]
 
     def _draw(self) -> None:
-        columns = max(self.scrollable_content_region.width - 1, 20)
+        # Before it was laid out it has no width; drawn too narrow it would keep a scrollbar
+        width = self.scrollable_content_region.width or self.screen.size.width - 1
+        columns = max(width - 1, 20)
         rows = [content_of(entry, columns) for entry in self._entries()]
         self.query_one("#proposal-lines", Static).update(Content("\n").join(rows))
 
@@ -96,6 +111,10 @@ class ProposalPane(Vertical):
         """Draw again for another width."""
         del event
         self._draw()
+
+    def action_read(self, way: str) -> None:
+        """Scroll what is to be written: by a line, by as much as is seen of it, to an end."""
+        getattr(self.query_one(VerticalScroll), f"scroll_{way}")(animate=False)
 
     def action_agree(self) -> None:
         """Say that it is to be written."""

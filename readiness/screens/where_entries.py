@@ -19,6 +19,7 @@ from readiness.pages.plan_cells import (
     row_told,
     rows_of,
     there,
+    told_in,
 )
 from readiness.pages.plan_text import levels_told, move_told, people_told, state_told
 from readiness.screens.entries_pane import EntriesPane
@@ -28,9 +29,9 @@ if TYPE_CHECKING:
     from collections.abc import Iterable, Sequence
     from datetime import date
 
+    from readiness.pages.plan_cells import Cell
     from readiness.planning.plan_told import DateLine, HereLine
     from readiness.questions.plan import PlanAnswer
-    from readiness.screens.where_sheet import Cell
     from readiness.telling.teller import Who
 
 STEP, MOVE, DATE = "step ", "move ", "date "
@@ -178,22 +179,17 @@ def without_grid(answer: PlanAnswer) -> list[Entry]:
     return [_heading("none", why), *date_entries(answer)]
 
 
-def dates_of_entry(id_: str, answer: PlanAnswer) -> tuple[int, ...]:
-    """Return the numbers of the dates that an entry of the list is about."""
-    return tuple(
-        number
-        for number, line in enumerate(answer.dates)
-        if id_ == f"{MOVE}{line.id}" or (line.step and id_ == f"{STEP}{line.step}")
-    )
-
-
-def first_cell(answer: PlanAnswer, rows: Sequence[str], numbers: Sequence[int]) -> Cell | None:
-    """Return the first cell in which one of some dates stands, the first place of its day."""
-    for day in answer.days:
-        for row in rows:
-            if any(line.date in numbers for line, _ in there(day, row, answer.dates)):
-                return row, day.day
-    return None
+def cell_of_entry(id_: str, answer: PlanAnswer, rows: Sequence[str]) -> Cell | None:
+    """Return the first cell of what an entry of the list is about; None if it has none."""
+    days = {day.day: day for day in answer.days}
+    found = []
+    for cell, told_there in told_in(answer).items():
+        row, day = cell
+        here = (answer.dates[line.date] for line, _ in there(days[day], row, answer.dates))
+        is_step = any(id_ == f"{STEP}{step}" for step in told_there.steps)
+        if is_step or any(id_ == f"{MOVE}{line.id}" for line in here):
+            found.append((day, rows.index(row), cell))
+    return min(found)[-1] if found else None
 
 
 def begin_at(answer: PlanAnswer, rows: Sequence[str], days: Sequence[date]) -> Cell | None:

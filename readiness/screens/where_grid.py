@@ -19,7 +19,7 @@ if TYPE_CHECKING:
 
     from textual.events import Click, Key, MouseScrollDown, MouseScrollUp, Resize
 
-    from readiness.screens.where_sheet import Cell
+    from readiness.pages.plan_cells import Cell
 
 STEPS = {"left": (0, -1), "right": (0, 1), "up": (-1, 0), "down": (1, 0)}
 """Rows and days by which a key moves the cursor."""
@@ -102,10 +102,10 @@ class WhereGrid(Widget):
         view = self.view
         if not view.sheet.rows:
             return Content("")
-        rows = [Content(line) for line in view.heads()]
+        rows, shown = [Content(line) for line in view.heads()], view.shown()
         for row in view.shown_rows():
             line = Content.styled(view.name(row), "bold" if row == view.row else "")
-            for piece in view.shown():
+            for piece in shown:
                 line += Content(piece.rule)
                 for day in piece.days:
                     line += self._cell((view.sheet.rows[row], day))

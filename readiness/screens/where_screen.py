@@ -24,8 +24,7 @@ from readiness.screens.lines_pane import LinesPane
 from readiness.screens.where_entries import (
     begin_at,
     cell_entries,
-    dates_of_entry,
-    first_cell,
+    cell_of_entry,
     list_entries,
     place_told,
     says_entry,
@@ -41,11 +40,11 @@ if TYPE_CHECKING:
     from textual.app import ComposeResult
     from textual.events import Resize
 
+    from readiness.pages.plan_cells import Cell
     from readiness.questions.plan import PlanAnswer
     from readiness.screens.asker import Asked
     from readiness.screens.question_screen import Progress
     from readiness.screens.session import Session
-    from readiness.screens.where_sheet import Cell
     from readiness.telling.case import Case
 
 BY_PLAN = "by plan"
@@ -121,6 +120,8 @@ class WhereScreen(WritingScreen):
         super().__init__(session)
         self.found: PlanAnswer | None = None
         self._search: _Search | None = None
+        self._said: Entry | None = None
+        """What stands above the grid."""
 
     def compose_own_panes(self) -> ComposeResult:
         """Yield what the plan comes to, the grid, and below it a cell and the list."""
@@ -136,6 +137,7 @@ class WhereScreen(WritingScreen):
         """Begin in the grid."""
         self.query_one("#where-list", EntriesPane).border_title = LIST
         self.query_one(WhereGrid).focus()
+        self._say(Entry("says", (Line("working out the plan; Esc stops it"),)))
 
     # What takes time
 
@@ -199,7 +201,7 @@ class WhereScreen(WritingScreen):
     def on_resize(self, event: Resize) -> None:
         """Wrap what stands above the grid anew."""
         del event
-        if getattr(self, "_said", None) is not None:
+        if self._said is not None:
             self._say(self._said)
 
     def _show_cell(self, cell: Cell) -> None:
@@ -241,8 +243,7 @@ class WhereScreen(WritingScreen):
         grid, pane = self.query_one(WhereGrid), self.query_one("#where-list", EntriesPane)
         if self.found is None:
             return False
-        numbers = dates_of_entry(pane.at, self.found)
-        cell = first_cell(self.found, grid.view.sheet.rows, numbers)
+        cell = cell_of_entry(pane.at, self.found, grid.view.sheet.rows)
         if cell is not None:
             grid.go_to(cell)
         return cell is not None

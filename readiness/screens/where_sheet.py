@@ -14,12 +14,12 @@ from typing import TYPE_CHECKING
 from readiness.pages.columns import columns_of, filled
 from readiness.pages.plan_cells import (
     FREE,
-    cell_of,
+    cells_of,
     day_head,
     letters_of,
     row_told,
     rows_of,
-    there,
+    told_in,
     weeks_of,
 )
 
@@ -27,6 +27,7 @@ if TYPE_CHECKING:
     from collections.abc import Mapping
     from datetime import date
 
+    from readiness.pages.plan_cells import Cell
     from readiness.questions.plan import PlanAnswer
 
 LEAST_CELL = 6
@@ -38,9 +39,6 @@ GAP = ":"
 """Stands there instead where weeks are left out, because nobody comes."""
 WEEK = 7
 HEAD_ROWS = 2
-
-Cell = tuple[str, "date"]
-"""A row and a day."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -74,23 +72,16 @@ def sheet_of(answer: PlanAnswer) -> Sheet:
     rows = rows_of(answer)
     if not rows:
         return Sheet()
-    letters, weeks = letters_of(answer), weeks_of(answer)
-    by_day = {day.day: day for day in answer.days}
-    places = [(row, day) for row in rows for week in weeks for day in week]
-    cells = {(row, day): cell_of(by_day.get(day), row, letters, answer) for row, day in places}
-    first = {
-        (row, day): here[0]
-        for row, day in places
-        if (here := there(by_day.get(day), row, answer.dates))
-    }
+    letters = letters_of(answer)
+    cells, told = cells_of(answer, letters), told_in(answer)
     trades = Counter(who.trade for who in letters)
     widest = max(map(columns_of, cells.values()))
     return Sheet(
         rows=rows,
-        weeks=weeks,
+        weeks=weeks_of(answer),
         cells=cells,
-        steps=frozenset(cell for cell, (_, step) in first.items() if step),
-        letters={cell: letters[line.who] for cell, (line, _) in first.items()},
+        steps=frozenset(cell for cell, each in told.items() if each.steps),
+        letters={cell: letters[each.line.who] for cell, each in told.items()},
         parties={
             short: who.trade if who.trade and trades[who.trade] == 1 else who.name
             for who, short in letters.items()

@@ -28,12 +28,13 @@ def rows_of(answer: PlanAnswer) -> dict[str, list[str]]:
     found: dict[str, list[str]] = {}
     heads: list[str] = []
     for line in grid(answer):
-        cells = re.split(r" {2,}", line.strip())
+        name = next((row for row in (*answer.rooms, "(elsewhere)") if line.startswith(row)), "")
         if re.match(r"[A-Z][a-z]{2}( \d{4})?  ", line):
-            heads = cells[1:]
-        elif cells[0] in (*answer.rooms, "(elsewhere)"):
-            pairs = [f"{day} {cell}" for day, cell in zip(heads, cells[1:], strict=True)]
-            found.setdefault(cells[0], []).extend(pairs)
+            heads = re.findall(r"[A-Z][a-z]\d+", line)
+        elif name:
+            cells = line.removeprefix(name).split()
+            pairs = [f"{day} {cell}" for day, cell in zip(heads, cells, strict=True)]
+            found.setdefault(name, []).extend(pairs)
     return found
 
 
@@ -69,6 +70,17 @@ def test_crews_that_are_in_a_room_at_once_are_counted_and_people_are_told_where_
     assert all(rows_of(apart)[room][0].startswith("Mo4 El") for room in ("Bath", "Hall")), (
         "one each"
     )
+
+
+def test_every_step_that_somebody_works_on_stands_in_a_cell() -> None:
+    """Two, ten hours and one after each other in one room: two days for three of the steps."""
+    waits = ', starts_after = [{ end_of = "one" }]'
+    first = work("one").replace("1 d", "2 h")
+    second = work("two", more=waits).replace("1 d", "10 h")
+    third = work("screen", more=waits.replace("one", "two")).replace("1 d", "1 h")
+    answer = answered(first, second, third, trips=TRIP)
+    assert len(answer.chain) == 4
+    assert rows_of(answer)["Bath"] == ["Mo4 Pl3,4+", "Tu5 Fr2+", "We6 Sp1", "Th7 out"]
 
 
 def test_who_works_in_no_room_has_a_row_too() -> None:

@@ -187,7 +187,11 @@ async def test_the_dates_are_shown_then_written_and_then_the_job_has_them(tmp_pa
         assert proposal.display
         assert proposal.proposal is not None
         assert len(proposal.proposal.entries) == len(answer.lines)
-        assert proposal.proposal.changes
+        changes = proposal.proposal.changes
+        assert proposal.lines[: len(changes)] == list(changes), "of many, what they change is first"
+        assert "Enter writes it   Esc leaves it" in screen_text(app)
+        await press(pilot, "end")
+        assert app.screen.query_one("#proposal VerticalScroll").scroll_offset.y > 0
         await press(pilot, "escape")
         assert not (tmp_path / "diary").exists(), "Esc leaves it"
         await press(pilot, "w", "enter")
@@ -220,13 +224,20 @@ async def test_the_dates_are_shown_then_written_and_then_the_job_has_them(tmp_pa
 
 
 @pytest.fixture
-def go_on(monkeypatch: pytest.MonkeyPatch) -> Event:
+def said() -> list[str]:
+    """Return what a search says, as it says it."""
+    return []
+
+
+@pytest.fixture
+def go_on(monkeypatch: pytest.MonkeyPatch, said: list[str]) -> Event:
     """Hold the search before it looks for the start of board, until this is set."""
     event = Event()
 
     def held(tell: Callable[[str], object], is_over: Callable[[], bool]) -> Progress:
         def tell_and_wait(says: str) -> None:
             tell(says)
+            said.append(says)
             if "start of board" in says:
                 event.wait(20)
 
@@ -245,7 +256,9 @@ async def until_shown(pilot: Pilot[None], app: JobApp, says: str) -> None:
     raise AssertionError(screen_text(app))
 
 
-async def test_it_says_how_far_it_is_and_escape_ends_the_search(go_on: Event) -> None:
+async def test_it_says_how_far_it_is_and_escape_ends_the_search(
+    go_on: Event, said: list[str]
+) -> None:
     app = app_of(asker_of(near()))
     async with app.run_test(size=(80, 24)) as pilot:
         await pilot.press("9")
@@ -258,6 +271,7 @@ async def test_it_says_how_far_it_is_and_escape_ends_the_search(go_on: Event) ->
         await settled(pilot)
         assert app.shown is screen, "the first Esc stops, the second leaves"
         assert screen.found is None
+        assert "start of board" in said[-1], "nothing else is looked for"
         assert "stopped: there is no plan yet" in screen_text(app)
         await press(pilot, "r")
         assert at(app) == ("Bath", "Mon 11"), "it was asked for anew"

@@ -80,7 +80,7 @@ class HereLine:
     rooms: tuple[str, ...]
     """The rooms that these places are, or run through."""
     hours: tuple[RoomHours, ...]
-    """The hours in each of these rooms."""
+    """The hours in each of these rooms; of a trip, all its hours that day."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -328,6 +328,10 @@ class PlanTold:
                 rooms=tuple(self._rooms(places)),
                 hours=tuple(self._hours(found)),
             )
+            if leg.kind is TaskKind.ARRIVAL:
+                # Which room the gun is in at which minute nobody plans
+                hours = (RoomHours(room, line.starts, line.ends) for room in line.rooms)
+                line = replace(line, hours=tuple(hours))
             yield day, line
 
     def _hours(self, found: Iterable[tuple[int, int, str]]) -> Iterator[RoomHours]:

@@ -37,10 +37,7 @@ if TYPE_CHECKING:
 STEP, MOVE, DATE = "step ", "move ", "date "
 """Ids of steps, of dates that move and of dates begin so."""
 _INSIDE = 2
-KEPT_OUT = (
-    "the keep-out shuts it: nobody else inside until a named person lets workers in again, by the"
-    " product sheet"
-)
+KEPT_OUT = "nobody else inside until a named person lets workers in again, by the product sheet"
 NO_ROOM = "Nobody has a room in this plan, so there is no grid; who comes when stands below."
 NOTHING = "Nothing is left to be dated."
 
@@ -84,7 +81,8 @@ def cell_entries(answer: PlanAnswer, cell: Cell) -> list[Entry]:
     found: list[Entry] = []
     if day is not None and row in day.shut_rooms:
         trips = " and ".join(day.kept_out)
-        found.append(_entry("out", Line(f"out, {trips} trip: {KEPT_OUT}.", is_strong=True)))
+        says = f"out: the keep-out of the {trips} trip; {KEPT_OUT}."
+        found.append(_entry("out", Line(says, is_strong=True)))
     crews = crews_at_once(here, row, answer)
     for number, line in enumerate(here):
         found.append(_entry(f"here {number}", *_here(answer, line, row)))
@@ -100,14 +98,15 @@ def _here(answer: PlanAnswer, line: HereLine, row: str) -> Iterable[Line]:
     starts, ends = hours_in(line, row)
     yield Line(f"{starts:%H:%M}-{ends:%H:%M}  {_who(answer, line.who)}", is_strong=True)
     state = state_told(of)
+    if of.change == "moves" and of.was is not None:
+        how = "agreed" if of.was_agreed else "booked"
+        state = f"moves: {how} for {told(of.was, year)}"
     where = "" if row else _places(line.places)
     yield Line(f"{line.what}{where}" + (f" ({state})" if state else ""), indent=_INSIDE)
+    yield Line(_step(of), indent=_INSIDE)
     whole = f"{told(of.starts, year)} to {told(of.ends, year)}"
     why = f"; why then: {of.because}" if of.because else ""
     yield Line(f"all of it: {whole}{why}", indent=_INSIDE)
-    if of.change == "moves":
-        yield Line(f"moves: {move_told(of, year)}", indent=_INSIDE)
-    yield Line(_step(answer, of), indent=_INSIDE)
 
 
 def _who(answer: PlanAnswer, who: Who) -> str:
@@ -119,9 +118,9 @@ def _places(places: Sequence[str]) -> str:
     return f", {', '.join(places)}" if places else ""
 
 
-def _step(answer: PlanAnswer, line: DateLine) -> str:
+def _step(line: DateLine) -> str:
     if line.step:
-        return f"step {line.step} of what sets the start of board: {answer.chain[line.step - 1]}"
+        return f"step {line.step} of what sets the start of board"
     if line.drives:
         return "on the way to the start of board, between the steps that are told"
     return "no step of what sets the start of board"

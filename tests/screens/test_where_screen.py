@@ -104,12 +104,21 @@ async def test_cells_and_steps_are_those_of_the_plan_and_the_cursor_says_who() -
         )
         assert "07:00-10:16  Orr Electric (Electrician), 555-0142\nPull cable\n" in in_cell(app)
         assert "10:16-15:30  Vail Plumbing (Plumber), 555-0143\nRun drains\n" in in_cell(app)
-        assert f"why then: {wiring.because}\nstep 2 of what sets the start of board" in in_cell(app)
-        assert f"why then: {drains.because}\nno step of what sets" in in_cell(app)
+        assert (
+            "Pull cable\nstep 2 of what sets the start of board\nall of it: Mon 11 May"
+            in in_cell(app)
+        )
+        assert "Run drains\nno step of what sets the start of board\nall of it: Tue 12" in in_cell(
+            app
+        )
+        assert f"why then: {wiring.because}" in in_cell(app)
+        assert f"why then: {drains.because}" in in_cell(app)
         await press(pilot, "down", "left", "up", "shift+right")
         assert at(app) == ("Bath", "Mon 18")
-        await press(pilot, "right", "right")
-        assert in_cell(app).startswith("out, first trip: the keep-out shuts it: nobody else inside")
+        await press(pilot, "right")
+        assert "\n07:00-17:00  Tarn Foam" in in_cell(app), "the rig's day, not the gun's minutes"
+        await press(pilot, "right")
+        assert in_cell(app).startswith("out: the keep-out of the first trip; nobody else inside")
         await press(pilot, "down", "down", "left", "left")
         assert in_cell(app) == "Nobody is planned here on this day."
         assert app.session.answered.answer.instants.on == asked

@@ -11,7 +11,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING, Any
 
 from readiness.diary import entries as kinds
-from readiness.job.rows import ObstructionRow, TradeRow, WorkRow
+from readiness.job.rows import ApprovalRow, ObstructionRow, TradeRow, WorkRow
 from readiness.job.trip_rows import TripRow
 
 if TYPE_CHECKING:
@@ -43,6 +43,19 @@ def _amended_by(job: Job, entry: kinds.AnyEntry) -> Job:
             return _changed(job, "obstructions", entry.thing, row)
         case kinds.TradeOff() | kinds.TradeExtra() | kinds.TradeLate():
             return _with_shifts(job, entry)
+        case kinds.ApprovalRequested() if (
+            entry.part and job.approvals.get(entry.approval) is not False
+        ):
+            part = ApprovalRow(surfaces=entry.surfaces, part=True)
+            rows = (*(job.approvals.get(entry.approval) or ()), part)
+            return _changed(job, "approvals", entry.approval, rows)
+        case _:
+            return _with_other_work(job, entry)
+
+
+def _with_other_work(job: Job, entry: kinds.AnyEntry) -> Job:
+    """Return the job with the line of a work changed, if that is what an entry does."""
+    match entry:
         case kinds.CrewsBrought():
             return _with_work(job, entry.work, {"crews_on": entry.crews})
         case kinds.PlacesFirst():

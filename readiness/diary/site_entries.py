@@ -11,7 +11,7 @@ from pydantic import Field
 
 from readiness.diary.entry import Day, Entry, Moment
 from readiness.facts.vocabulary import ApprovalResult, ReadingKind
-from readiness.job.fields import Places, Text
+from readiness.job.fields import Places, Text, Truth
 from readiness.job.quantities import Duration, Share
 
 
@@ -50,6 +50,8 @@ class ApprovalRequested(Entry):
     slot: Moment | None = None
     wanted: Moment | None = None
     """Another slot that is asked for in place of a confirmed one; not confirmed yet."""
+    part: Truth = False
+    """Its surfaces are looked at by themselves, once their own work is done, before the rest."""
 
 
 class ApprovalTold(Entry):

@@ -145,6 +145,8 @@ class _Fold:
         assert rows is not False  # noqa: S101  filtered by the caller
         looks = []
         for number, row in enumerate(rows):
+            if row.part and row.requested is None and row.slot is None and row.result is None:
+                continue
             told = row.result is not None and self._known(row.at)
             looks.append(
                 Look(

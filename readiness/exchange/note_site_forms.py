@@ -94,7 +94,7 @@ def requested(listener: Listener, words: list[str], options: Mapping[str, str]) 
                 message = "a slot needs its hour"
                 raise NoteRefused(message, f'write it like: --{name} "thu 7 may 09:00"')
             fields[name] = slot.isoformat()
-    return fields
+    return {**fields, "part": True} if "part" in options else fields
 
 
 def approval_named(listener: Listener, word: str) -> str:

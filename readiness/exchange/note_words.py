@@ -41,7 +41,7 @@ OPTIONS = frozenset(
 )
 """Words that may follow two hyphens in a line, each with a value."""
 
-FLAGS = frozenset({"private"})
+FLAGS = frozenset({"private", "part"})
 """Words that may follow two hyphens in a line and need no value."""
 
 
@@ -65,6 +65,9 @@ def note_fields(words: list[str], listener: Listener) -> Fields:
     if "private" in options and verb != "remark":
         message = "only a remark can be private"
         raise NoteRefused(message, f"write it like: {FORMS['remark'].usage}")
+    if "part" in options and verb != "requested":
+        message = "only a look can be asked for in part"
+        raise NoteRefused(message, f"write it like: {FORMS['requested'].usage}")
     try:
         return {**form.build(listener, rest, options), **_known_how(options)}
     except PlaceError as error:
@@ -120,8 +123,8 @@ FORMS: dict[str, Form] = {
     "not-done": Form("not-done WORK [PLACES]", "it is not, after all", site_forms.work("not-done")),
     "begun": Form("begun WORK [PLACES] [60 % | 3 h left]", "work is under way", site_forms.begun),
     "requested": Form(
-        "requested APPROVAL [SURFACES] [--slot WHEN] [--wanted WHEN]",
-        "the office is asked",
+        "requested APPROVAL [SURFACES] [--slot WHEN] [--wanted WHEN] [--part]",
+        "the office is asked; `--part`: to see these surfaces first, by themselves",
         site_forms.requested,
     ),
     **{

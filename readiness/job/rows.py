@@ -174,6 +174,8 @@ class LinkRow(Row):
     start_of: Text = ""
     gap: Duration | None = None
     why: Text = ""
+    each_place: Truth = False
+    """In each place it waits only for what is there, of a work or of an approval."""
 
 
 Links = Annotated[tuple[LinkRow, ...], BeforeValidator(as_many)]
@@ -245,6 +247,8 @@ class ApprovalRow(Row):
     how: Rung = Rung.RECORDED
     correct: Text = ""
     """What is to be corrected, with a failed look or `may cover, correct later`."""
+    part: Truth = False
+    """Its surfaces are looked at by themselves, once their own work is done, before the rest."""
 
 
 class ObstructionRow(Row):

@@ -43,6 +43,8 @@ class ChangeKind(StrEnum):
     """Heat or a dehumidifier runs, so that something dries sooner."""
     SLOT = "slot"
     """An office is asked for an earlier slot than the one it has confirmed."""
+    PART = "part"
+    """An office is asked to see a part first, so that what waits for its look begins there."""
     LEAVE = "leave"
     """Surfaces are left to another trip."""
 
@@ -51,7 +53,14 @@ TAKES_OUT = frozenset({ChangeKind.LEAVE, ChangeKind.SEAL})
 """Kinds that take a surface out of the asked trip."""
 
 OF_A_STAY = frozenset(
-    {ChangeKind.CREW, ChangeKind.FIRST, ChangeKind.FAST, ChangeKind.DRY, ChangeKind.SLOT}
+    {
+        ChangeKind.CREW,
+        ChangeKind.FIRST,
+        ChangeKind.FAST,
+        ChangeKind.DRY,
+        ChangeKind.SLOT,
+        ChangeKind.PART,
+    }
 )
 """Kinds that act on one work, or on the looks of one approval, and on nothing else."""
 

@@ -27,7 +27,7 @@ if TYPE_CHECKING:
     from collections.abc import Iterable, Iterator
 
     from readiness.planning.plan_ground import Ground
-    from readiness.site.site import TripTasks
+    from readiness.site.site import ApprovalTasks, TripTasks
 
 
 @dataclass(frozen=True, slots=True)
@@ -195,18 +195,9 @@ class Legs:
             for task in self._open(approval.looks.values()):
                 groups.setdefault(known.slots.get(task), []).append(task)
             for slot, tasks in groups.items():
-                yield self._look(
-                    approval.id, approval.trip, slot, tuple(tasks), approval.before_foam
-                )
+                yield self._look(approval, slot, tuple(tasks))
 
-    def _look(
-        self,
-        approval: str,
-        trip: str,
-        slot: int | None,
-        tasks: tuple[int, ...],
-        before: bool,  # noqa: FBT001
-    ) -> Leg:
+    def _look(self, approval: ApprovalTasks, slot: int | None, tasks: tuple[int, ...]) -> Leg:
         ground = self.ground
         first = max(ground.lower.start[task] for task in tasks)
         timer = calendar_at(ground.calendars, ground.network.calendar[tasks[0]])
@@ -216,15 +207,17 @@ class Legs:
         if fits and self.keeps:
             slots = [(start, end) for start, end in slots if start == slot]
         part = Part([start for start, _ in slots], [end for _, end in slots])
-        where = "" if before else ":after"
+        where = "" if approval.before_foam else ":after"
+        where += f":part {approval.part}" if approval.part else ""
+        name = f"{approval.id}:{approval.trip}{where}"
         return Leg(
-            id=f"look:{approval}:{trip}{where}:{slot or ''}",
+            id=f"look:{name}:{slot or ''}",
             kind=TaskKind.APPROVAL,
-            about=approval,
+            about=approval.id,
             tasks=tasks,
-            trade=ground.site.office_of[approval],
+            trade=ground.site.office_of[approval.id],
             crew="",
-            activity=Activity(f"{approval}:{trip}{where}", (Mode((part,) * len(tasks)),)),
+            activity=Activity(name, (Mode((part,) * len(tasks)),)),
             booked=part.starts.index(slot) if fits else None,
             agreed=slot is not None,
             is_fixed=fits and self.keeps,

@@ -220,6 +220,7 @@ class Assuming:
             if chance:
                 tails = tuple(chance**times for times in range(1, MOST_FAILURES + 1))
                 before = "before" if approval.before_foam else "after"
+                before += f":part {approval.part}" if approval.part else ""
                 yield Repeat(f"{LOOK}{approval.id}:{approval.trip}:{before}", looks, tails)
 
     def offices(self, repeats: Iterable[Repeat]) -> dict[int, Office]:

@@ -42,7 +42,7 @@ class Written:
                 yield self.origin_of("trips", change.about).told()
         elif change.kind in {ChangeKind.PULL, ChangeKind.BAY}:
             yield self.site.things[change.about].origin.told()
-        elif change.kind is ChangeKind.SLOT:
+        elif change.kind in {ChangeKind.SLOT, ChangeKind.PART}:
             yield self.origin_of("approvals", change.about.removeprefix("approval:")).told()
         elif change.kind in OF_A_TRADE:
             if change.about in self.site.job.trades:

@@ -10,6 +10,7 @@ from typing import TYPE_CHECKING
 
 from readiness.facts.vocabulary import Order
 from readiness.job.origin import Origin
+from readiness.job.places import surfaces_of
 from readiness.job.rows import OfficeRow
 from readiness.site.places import SITE
 from readiness.site.site import ApprovalTasks
@@ -104,7 +105,12 @@ class ApprovalDrawer:
         ]
         if asked:
             found = {surface: covers[surface] for surface in asked}
-            self._draw_looks(approval, trip, found, before_foam=not kind.after_spray)
+            parts = self._parts(approval, found) if not kind.after_spray else [found]
+            first = 1 if len(parts) > 1 else 0
+            for number, part in enumerate(parts, first):
+                self._draw_looks(
+                    approval, trip, part, before_foam=not kind.after_spray, part=number
+                )
         in_front = {
             surface: tasks
             for surface in trip.surfaces
@@ -112,6 +118,18 @@ class ApprovalDrawer:
         }
         if in_front:
             self._draw_looks(approval, trip, in_front, before_foam=False)
+
+    def _parts(
+        self, approval: str, found: Mapping[str, tuple[int, ...]]
+    ) -> list[dict[str, tuple[int, ...]]]:
+        """Return the surfaces that are looked at in one slot, those asked for in part first."""
+        left = dict(found)
+        parts = []
+        for row in self.drawing.job.approvals.get(approval) or ():
+            if row.part:
+                asked = surfaces_of(row.surfaces, self.drawing.job)
+                parts.append({surface: left.pop(surface) for surface in asked if surface in left})
+        return [part for part in (*parts, left) if part]
 
     def _covered(self, approval: str, surface: str, order: Order) -> tuple[int, ...]:
         return tuple(
@@ -131,6 +149,7 @@ class ApprovalDrawer:
         covers: Mapping[str, tuple[int, ...]],
         *,
         before_foam: bool,
+        part: int = 0,
     ) -> None:
         drawing, kind = self.drawing, self.kinds[approval]
         behind_foam = before_foam or kind.after_spray
@@ -140,7 +159,8 @@ class ApprovalDrawer:
             else Origin("approvals", row=approval, status=kind.status, citation=kind.source)
         )
         complete = drawing.task(
-            f"{_told(approval, behind_foam=behind_foam)}:work complete:{trip.id}",
+            f"{_told(approval, behind_foam=behind_foam)}:work complete:{trip.id}"
+            + (f":part {part}" if part else ""),
             TaskKind.MILESTONE,
             f"work for {kind.title} complete",
             stay=f"approval:{approval}",
@@ -168,7 +188,9 @@ class ApprovalDrawer:
         if behind_foam:
             self._wait_for_earlier(kind, trip, complete, set(covers), origin)
         self.done.append(
-            ApprovalTasks(approval, trip.id, complete, looks, corrections, covers, before_foam)
+            ApprovalTasks(
+                approval, trip.id, complete, looks, corrections, covers, before_foam, part
+            )
         )
 
     def _wait_for_foam(self, trip: TripTasks, surface: str, look: int) -> None:

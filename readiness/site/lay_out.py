@@ -39,6 +39,7 @@ from readiness.site.work_tasks import (
     draw_stays,
     draw_waits,
     draw_waits_for_looks,
+    draw_written_by_place,
 )
 from readiness.site.written_links import draw_written
 
@@ -80,6 +81,7 @@ def lay_out(job: Job, facts: Facts, origin_of: Callable[..., Origin] = written_n
     crew_links = len(drawing.links)
     draw_waits(drawing, stay_tasks)
     drop_waits_through_foam(drawing, crew_links)
+    draw_written_by_place(drawing, stay_tasks)
     trips, late_minutes = draw_trips(drawing)
     trip_of = {surface: trip.id for trip in trips.values() for surface in trip.surfaces}
     draw_order(drawing, trips, trip_of)

@@ -66,7 +66,7 @@ class StayTasks(NamedTuple):
 
 
 class ApprovalTasks(NamedTuple):
-    """The tasks of one approval for the surfaces of one trip, all in one slot."""
+    """The tasks of one approval for the surfaces of one trip, or of a part, all in one slot."""
 
     id: str
     """Id of the kind."""
@@ -81,6 +81,8 @@ class ApprovalTasks(NamedTuple):
     """Tasks of the work it covers, by surface."""
     before_foam: bool
     """It opens the spray; else it is wanted between the foam and the board."""
+    part: int
+    """Which part of the trip it is, counted from 1; 0 if all of it is looked at in one slot."""
 
 
 class CheckTasks(NamedTuple):

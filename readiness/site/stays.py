@@ -53,7 +53,9 @@ class Wait(NamedTuple):
     gap: Duration | None
     why: str
     written: bool
-    """Joins exactly the two stays it names; a usual one joins related parts."""
+    """Somebody wrote it."""
+    by_place: bool
+    """Joins related parts; else exactly the two stays it names."""
     origin: Origin
 
 
@@ -366,6 +368,7 @@ def _usual_wait(link: UsualLink, origin: Origin, *, into_finish: bool) -> Wait:
         gap=duration_or_none(link.gap),
         why=link.why,
         written=False,
+        by_place=True,
         origin=origin,
     )
 
@@ -378,6 +381,7 @@ def _written_wait(link: LinkRow, origin: Origin, *, into_finish: bool) -> Wait:
         gap=link.gap,
         why=link.why,
         written=True,
+        by_place=link.each_place,
         origin=origin,
     )
 

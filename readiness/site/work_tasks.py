@@ -72,28 +72,50 @@ def _draw_part(stay: Stay, place: str, minutes: int, drawing: Drawing) -> int:
 
 
 def draw_waits(drawing: Drawing, stay_tasks: Mapping[str, StayTasks]) -> None:
-    """Add the usual links of every stay, and the written links between stays."""
+    """Add the usual links of every stay; what people wrote may not be dropped, and comes later."""
     for stay in drawing.stays.values():
         for wait in stay.waits:
             if wait.written or wait.other not in stay_tasks:
                 continue
-            _draw_usual(stay, wait, drawing, stay_tasks)
+            _draw_by_place(stay, wait, drawing, stay_tasks)
+
+
+def draw_written_by_place(drawing: Drawing, stay_tasks: Mapping[str, StayTasks]) -> None:
+    """Add the written links between stays that join related parts."""
+    for stay in drawing.stays.values():
+        for wait in stay.waits:
+            if wait.written and wait.by_place and {stay.id, wait.other} <= stay_tasks.keys():
+                _draw_by_place(stay, wait, drawing, stay_tasks)
 
 
 def draw_waits_for_looks(
     drawing: Drawing, stay_tasks: Mapping[str, StayTasks], approvals: Iterable[ApprovalTasks]
 ) -> None:
-    """Add the links that a local rule draws from an approval into a work."""
-    looks: dict[str, list[int]] = {}
-    for approval in approvals:
-        looks.setdefault(approval.id, []).extend(approval.looks.values())
+    """Add the links from an approval into a work, by a local rule or written place by place."""
+    looks = looks_named(drawing, approvals)
     for stay in drawing.stays.values():
         for wait in stay.waits:
-            if not wait.written and wait.other in looks and stay.id in stay_tasks:
-                _draw_usual(stay, wait, drawing, stay_tasks, looks[wait.other])
+            if wait.by_place and wait.other in looks and stay.id in stay_tasks:
+                _draw_by_place(stay, wait, drawing, stay_tasks, looks[wait.other])
 
 
-def _draw_usual(
+def looks_named(drawing: Drawing, approvals: Iterable[ApprovalTasks]) -> dict[str, list[int]]:
+    """Return the looks that a wait for an approval means, by approval.
+
+    A look at what runs in front of the foam is meant only where there is no other.
+    """
+    looks: dict[str, list[int]] = {}
+    in_front: dict[str, list[int]] = {}
+    for approval in approvals:
+        is_in_front = (
+            not approval.before_foam and not drawing.facts.approvals[approval.id].after_spray
+        )
+        found = in_front if is_in_front else looks
+        found.setdefault(approval.id, []).extend(approval.looks.values())
+    return {**in_front, **looks}
+
+
+def _draw_by_place(
     stay: Stay,
     wait: Wait,
     drawing: Drawing,

@@ -1,13 +1,14 @@
 """The waits that people wrote, which may name work, approvals, trips or the board start.
 
-Invariant: a written link joins exactly the two things it names, whole stay to whole stay.
+Invariant: a written link joins exactly the two things it names, whole stay to whole stay; those
+that go place by place are drawn like usual ones.
 """
 
 from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from readiness.site.work_tasks import draw_wait
+from readiness.site.work_tasks import draw_wait, looks_named
 
 if TYPE_CHECKING:
     from collections.abc import Mapping, Sequence
@@ -23,15 +24,7 @@ def draw_written(
     trips: Mapping[str, TripTasks],
 ) -> None:
     """Add the written links of all stays."""
-    looks: dict[str, list[int]] = {}
-    kinds = drawing.facts.approvals
-    in_front = [a for a in approvals if not a.before_foam and not kinds[a.id].after_spray]
-    for approval in approvals:
-        # A look at what runs in front of the foam is meant only where there is no other
-        if approval not in in_front:
-            looks.setdefault(approval.id, []).extend(approval.looks.values())
-    for approval in in_front:
-        looks.setdefault(approval.id, list(approval.looks.values()))
+    looks = looks_named(drawing, approvals)
     for stay in drawing.stays.values():
         if stay.id not in stay_tasks:
             continue
@@ -40,6 +33,8 @@ def draw_written(
         tails = [chain[-1] for chain in chains if chain]
         for wait in stay.waits:
             if not wait.written:
+                continue
+            if wait.by_place and (wait.other in stay_tasks or wait.other in looks):
                 continue
             for source in _ends(wait.other, stay_tasks, looks, trips, from_start=wait.from_start):
                 for target in tails if wait.into_finish else heads:

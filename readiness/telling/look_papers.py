@@ -67,7 +67,7 @@ def _looks(case: Case, approval: ApprovalTasks) -> Iterable[LookPaper]:
             title=kind.title,
             office=case.teller.who(site.office_of[approval.id]),
             surfaces=case.teller.surfaces(surfaces),
-            everywhere=len(surfaces) == len(approval.looks),
+            everywhere=len(surfaces) == len(approval.looks) and not approval.part,
             result=said.result.value if said is not None and said.result is not None else "",
             passed=said is not None and said.result in PASSED,
             on=_date(said.on) if said is not None else None,

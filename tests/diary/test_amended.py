@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from datetime import UTC, datetime
+from typing import Any
 
 from readiness.diary import entries as kinds
 from readiness.diary.amended import amended
@@ -74,6 +75,23 @@ def test_what_is_sealed_by_hand_keeps_its_passed_look() -> None:
         assert told(found.start("wires@kitchen"))[:10] == "2026-05-08"
     damaged = said("change", "2026-05-06T10:00:00", what="a new outlet", surfaces=["bath"])
     assert told(after(passed, sealed, damaged, text=text).finish("wires@bath")) > "2026-05-08"
+
+
+def test_a_look_asked_for_in_part_waits_for_the_work_of_its_own_surfaces_alone() -> None:
+    """And the rest is looked at in a slot of its own; a plain request changes no structure."""
+    text = "[approvals]\nwiring-look = []\n" + JOB.replace(
+        'takes = "16 h"', 'takes = "16 h", approval = "wiring-look"'
+    )
+    asked: dict[str, Any] = {"approval": "wiring-look", "surfaces": ["bath"]}
+    whole = after(said("requested", "2026-05-04T09:00:00", **asked), text=text)
+    part = after(said("requested", "2026-05-04T09:00:00", part=True, **asked), text=text)
+    assert [approval.part for approval in whole.site.approvals] == [0]
+    assert [tuple(a.looks) for a in part.site.approvals] == [("bath.outer",), ("kitchen.outer",)]
+    late = whole.finish("wiring-look@bath.outer")
+    assert part.finish("wiring-look@bath.outer") < late == part.finish("wiring-look@kitchen.outer")
+    written = '{ surfaces = ["bath"], requested = 2026-05-04T09:00:00, part = true }'
+    stated = after(text=text.replace("wiring-look = []", f"wiring-look = [{written}]"))
+    assert stated.finish("wiring-look@bath.outer") == part.finish("wiring-look@bath.outer")
 
 
 def test_a_trade_that_comes_on_a_day_off_works_its_usual_shift() -> None:

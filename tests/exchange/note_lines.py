@@ -104,6 +104,12 @@ LINES: dict[str, dict[str, Any]] = {
         "surfaces": ["bath"],
         "slot": "2026-05-07T09:00:00",
     },
+    "requested wiring-look bath --part": {
+        "kind": "requested",
+        "approval": "wiring-look",
+        "surfaces": ["bath"],
+        "part": True,
+    },
     'requested wiring-look bath --wanted "wed 6 may 09:00"': {
         "kind": "requested",
         "approval": "wiring-look",
@@ -264,6 +270,13 @@ LINES: dict[str, dict[str, Any]] = {
         "surfaces": ["kitchen.south-wall"],
         "follow_up": "line set comes later",
     },
+    'reserved South wall --behind tub --reason "boards, edges sealed"': {
+        "kind": "reserved",
+        "trip": "first",
+        "surfaces": ["kitchen.south-wall"],
+        "follow_up": "boards, edges sealed",
+        "behind": "tub",
+    },
     'sealed South wall --reason "canned foam at the sill"': {
         "kind": "sealed",
         "surfaces": ["kitchen.south-wall"],
@@ -363,6 +376,7 @@ REFUSED: dict[str, str] = {
     "done wires --private": "only a remark can be private",
     "requested wiring-look --slot fri 8 may": "'8' is no place of this job",
     'requested wiring-look --slot "fri 8 may"': "a slot needs its hour",
+    "done wires --part": "only a look can be asked for in part",
     "late plumber thu 7 may": "an evening needs the hour until which the trade works",
     "takes wires soon": "'soon' is not a duration",
     "passed wirring-look": "'wirring-look' is no approval of this job; did you mean wiring-look?",

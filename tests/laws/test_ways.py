@@ -72,6 +72,17 @@ class Mixed(Work):
         return super().line().replace(f'order = "{self.order}"', f"order = {orders}")
 
 
+class Netted(Work):
+    """Work that waits, place by place, for the look at what it covers there."""
+
+    __slots__ = ()
+
+    def line(self) -> str:
+        """Return it with its wait."""
+        wait = '{ end_of = "wiring-look", each_place = true }'
+        return super().line().replace(" }", f", starts_after = [{wait}] }}")
+
+
 @st.composite
 def jobs(draw: st.DrawFn) -> Plan:
     """Draw a plan, often with a mixed work, or one that a second crew makes shorter."""
@@ -117,6 +128,23 @@ def jobs(draw: st.DrawFn) -> Plan:
             waits_for=(("wiring-look", 0),),
         )
         plan = replace(plan, works=(*plan.works, after_a_look))
+    if draw(st.booleans()):
+        rough = Work(
+            name="rough",
+            trade="plumber",
+            rooms=("bath", "kitchen"),
+            order="before",
+            days=draw(st.integers(2, 6)),
+            approval=True,
+        )
+        net = Netted(
+            name="net",
+            trade="framer",
+            rooms=("bath", "kitchen"),
+            order="before",
+            days=draw(st.integers(2, 6)),
+        )
+        plan = replace(plan, works=(*plan.works, rough, net))
     if draw(st.booleans()):
         plan = replace(plan, slot=draw(days) + "T09:00:00")
     return replace(plan, extra=COSTS if draw(st.booleans()) else "")
@@ -245,9 +273,9 @@ def test_the_search_equals_trying_every_set(question: tuple[Plan, int]) -> None:
 
 
 @pytest.mark.long
-@pytest.mark.timeout(900)
+@pytest.mark.timeout(1800)
 def test_the_search_equals_trying_every_set_on_hundreds_of_jobs() -> None:
-    """Among them are enough with another rig, or another storey first, on the list and in a way."""
+    """Every kind of change is on the list of some, and the newer kinds are in the first way too."""
     listed, in_a_way = Counter[ChangeKind](), Counter[ChangeKind]()
 
     @settings(max_examples=600, deadline=None)
@@ -259,9 +287,12 @@ def test_the_search_equals_trying_every_set_on_hundreds_of_jobs() -> None:
         in_a_way.update({kind for way in first for kind in way})
 
     on_each()
+    print(f"\nlisted: {listed}\nfirst: {in_a_way}")  # noqa: T201 - so that a run shows its cases
+    assert set(listed) == set(ChangeKind)
     for kind in (ChangeKind.RIG, ChangeKind.FIRST):
         assert listed[kind] >= 30, listed
         assert in_a_way[kind] >= 3, in_a_way
+    assert {ChangeKind.SEAL, ChangeKind.BAY, ChangeKind.PART} <= set(in_a_way)
 
 
 RIG_PLAN = Plan(
@@ -343,7 +374,7 @@ def test_what_an_office_has_seen_stays_seen_where_a_surface_is_sealed_by_hand() 
     )
     trying = trying_of(plan, at("2026-05-09 07:00"))
     assert trying is not None
-    assert check_against_every_set(trying) == 2
+    assert len(check_against_every_set(trying)) == 2
     assert "seal:bath.outer" in Search(trying).run(most=1).ways[0].chosen
 
 

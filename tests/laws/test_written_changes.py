@@ -41,6 +41,12 @@ framer = { name = "Cal Frame" }
 wires = { trade = "electrician", in="kitchen", order="before", takes="1 d", booked=2026-05-12 }
 tiles = { trade = "framer", in = "bath", order = "after", takes = "1 d", booked = 2026-05-11 }
 trim = { trade="framer", in="kitchen", order="after", takes="1 d", booked=2026-05-12T10:00:00 }
+[work.net]
+trade = "framer"
+in = ["bath", "kitchen"]
+order = "before"
+takes = "2 d"
+starts_after = [{ end_of = "plumbing-approval", each_place = true }]
 [work.slow]
 trade = "plumber"
 in = ["bath", "kitchen"]

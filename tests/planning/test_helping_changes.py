@@ -8,8 +8,11 @@ from pathlib import Path
 
 import pytest
 
-from readiness.desk.desk import desk_of
+from readiness.desk.desk import desk_of, open_desk
+from readiness.desk.drafting import Draft
+from readiness.desk.statement import Statement, writer_of
 from readiness.pages.ways_text import ways_text
+from readiness.questions.check import check
 from readiness.questions.ways import WaysAnswer, ways
 
 HEAD = """
@@ -105,7 +108,53 @@ def test_an_earlier_slot_is_asked_for_where_a_later_one_is_confirmed() -> None:
     assert "slot" not in way.lines[0]
 
 
-@pytest.mark.parametrize("kind", ["evening", "fast", "dry", "slot"])
+NET = PIPES.replace("44 h", "48 h").replace("takes", 'approval = "plumbing-approval", takes') + (
+    'net = { trade = "framer", in = ["bath", "kitchen"], order = "before", takes = "40 h", '
+    'starts_after = [{ end_of = "plumbing-approval", each_place = true }] }\n'
+)
+
+
+def test_a_look_at_a_part_lets_the_work_that_waits_for_it_begin_there(tmp_path: Path) -> None:
+    """48 h of pipes and 40 h of net in ten days: only if the bath is netted before Monday 11.
+
+    Nothing else on the list costs as little; without it the day fails, and written it works.
+    """
+    head = HEAD.replace("booked = 2026-05-11", "booked = 2026-05-18")
+    text = f"{head}{OFFICE}[approvals]\nplumbing-approval = {{}}\n[work]\n{NET}{COSTS}"
+    day = date(2026, 5, 18)
+    way = ways(desk_of(text.encode(), Path("job.toml")).case(), day).ways[0]
+    assert way.changes == ("part:plumbing-approval:00",)
+    assert 'of Bath outer by itself, Thu 7 May 08:00, so that "net" can begin there' in way.does
+    assert way.amount == 90
+    assert way.lines == (
+        {
+            "kind": "requested",
+            "approval": "plumbing-approval",
+            "surfaces": ["bath.outer"],
+            "part": True,
+        },
+    )
+    (tmp_path / "job.toml").write_text(text, encoding="utf-8")
+    assert not check(open_desk(tmp_path).case(), day).is_yes
+    who = writer_of("Noor Haddad, contractor")
+    draft = Draft(open_desk(tmp_path), who, "by ways")
+    for line in way.lines:
+        draft.add(Statement(dict(line), who))
+    draft.write()
+    case = open_desk(tmp_path).case()
+    assert check(case, day).is_yes
+    parts = [tuple(a.looks) for a in case.site.approvals if a.id == "plumbing-approval"]
+    assert parts == [("bath.outer",), ("kitchen.outer",)]
+
+
+def test_a_part_is_not_offered_where_the_wait_joins_all_places() -> None:
+    """Or where nothing waits for the look but the foam itself."""
+    for work in (NET.replace(", each_place = true", ""), NET.splitlines()[0] + "\n"):
+        found = asked(f"{OFFICE}[approvals]\nplumbing-approval = {{}}\n[work]\n{work}", day=18)
+        assert not any(change.startswith("part") for way in found.ways for change in way.changes)
+
+
+@pytest.mark.parametrize("kind", ["evening", "fast", "dry", "slot", "part"])
 def test_nothing_of_that_is_offered_on_the_day_itself(kind: str) -> None:
     """Nothing but what was seen counts then; so none of it could help."""
     pipes = PIPES.replace("takes", 'approval = "plumbing-approval", fast_takes = "8 h", takes')

@@ -122,6 +122,7 @@ class WhereScreen(WritingScreen):
         self._search: _Search | None = None
         self._said: Entry | None = None
         """What stands above the grid."""
+        self._was_stopped = False
 
     def compose_own_panes(self) -> ComposeResult:
         """Yield what the plan comes to, the grid, and below it a cell and the list."""
@@ -172,6 +173,9 @@ class WhereScreen(WritingScreen):
         if answer is None:
             return
         self.found = answer
+        if self._was_stopped:
+            self.tell("")
+        self._was_stopped = False
         self._show_plan(answer)
         self.refresh_bindings()
 
@@ -286,6 +290,7 @@ class WhereScreen(WritingScreen):
         super().action_back()
         if was_working and self._search is not None:
             self._search.stop()
+            self._was_stopped = True
             self.show_progress(
                 f"stopped: {'the plan from before' if self.found else 'there is no plan yet'}"
             )

@@ -284,6 +284,7 @@ async def test_it_says_how_far_it_is_and_escape_ends_the_search(
         assert "stopped: there is no plan yet" in screen_text(app)
         await press(pilot, "r")
         assert at(app) == ("Bath", "Mon 11"), "it was asked for anew"
+        assert "stopped" not in screen_text(app)
         await press(pilot, "escape")
         assert app.shown.ID == JOB
 

@@ -140,6 +140,11 @@ class WhereScreen(WritingScreen):
         self.query_one(WhereGrid).focus()
         self._say(Entry("says", (Line("working out the plan; Esc stops it"),)))
 
+    def on_unmount(self) -> None:
+        """End a search that nobody waits for any more."""
+        if self._search is not None:
+            self._search.stop()
+
     # What takes time
 
     def find(self) -> None:
@@ -190,7 +195,8 @@ class WhereScreen(WritingScreen):
         self.set_class(at is None, "-none")
         if at is None:
             pane.show([*without_grid(answer), *list_entries(answer)])
-            pane.focus()
+            if not self.is_proposing:
+                pane.focus()
             return
         pane.show(list_entries(answer))
         self._show_cell(at)

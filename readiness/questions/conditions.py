@@ -22,7 +22,7 @@ from readiness.telling.measured import Measured, MeasuredLine, NextReading
 from readiness.telling.quantity_words import limit_told
 from readiness.telling.weather import DryingLine, drying_line
 from readiness.telling.weather_days import WeatherDay, WeatherDays
-from readiness.telling.weather_hours import HourLine, hour_lines
+from readiness.telling.weather_hours import NOT_READ, HourLine, hour_lines
 
 if TYPE_CHECKING:
     from collections.abc import Iterable
@@ -39,7 +39,6 @@ HEAT_NOTE = (
     "no requirement: read the substrate."
 )
 SKY = "the air outdoors, an estimate; under a clear night sky it turns colder than the air"
-NOT_ESTIMATED = "follows the ground or its own mass, not the air: read the substrate"
 
 
 @dataclass(frozen=True, slots=True)
@@ -259,7 +258,7 @@ class _Asking:
             return SKY if group.exposure is Exposure.OPEN_SKY else "the air outdoors, an estimate"
         read = self.measured.taken(Measure.SUBSTRATE_TEMPERATURE, group)
         if self.measured.read_substrate_c(group) is None or read is None:
-            return NOT_ESTIMATED
+            return NOT_READ
         return f"as read {self.case.teller.told(read.at)}"
 
     def forecast_line(self) -> ForecastLine | None:

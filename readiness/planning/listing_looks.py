@@ -123,7 +123,7 @@ class LooksListing:
     def _waiting(
         self, approval: ApprovalTasks, surfaces: frozenset[str]
     ) -> tuple[tuple[str, frozenset[str]], ...]:
-        """Return the work before the foam that waits for open looks in some places, and which."""
+        """Return the work before the foam that waits for open looks, and for which."""
         surface_of = {approval.looks[surface]: surface for surface in surfaces}
         needs: dict[int, set[str]] = {}
         for link in self.site.links:
@@ -133,7 +133,7 @@ class LooksListing:
         return tuple(
             (self.site.tasks[task].stay, frozenset(on))
             for task, on in needs.items()
-            if task in upstream and len(on) < len(surfaces)
+            if task in upstream
         )
 
     def _part(

@@ -12,8 +12,12 @@ from readiness.desk.desk import desk_of, open_desk
 from readiness.desk.drafting import Draft
 from readiness.desk.statement import Statement, writer_of
 from readiness.pages.ways_text import ways_text
+from readiness.planning.change import ChangeKind, Offer
+from readiness.planning.listing import offer_of
+from readiness.planning.trying import Trying
 from readiness.questions.check import check
 from readiness.questions.ways import WaysAnswer, ways
+from tests.builders import at
 
 HEAD = """
 name = "Cedar Lane 3"
@@ -147,11 +151,21 @@ def test_a_look_at_a_part_lets_the_work_that_waits_for_it_begin_there(tmp_path: 
     assert parts == [("bath.outer",), ("kitchen.outer",)]
 
 
-def test_a_part_is_not_offered_where_the_wait_joins_all_places() -> None:
-    """Or where nothing waits for the look but the foam itself."""
-    for work in (NET.replace(", each_place = true", ""), NET.splitlines()[0] + "\n"):
-        found = asked(f"{OFFICE}[approvals]\nplumbing-approval = {{}}\n[work]\n{work}", day=18)
-        assert not any(change.startswith("part") for way in found.ways for change in way.changes)
+def test_a_part_is_listed_only_where_work_before_the_foam_waits_for_the_look_there() -> None:
+    """Not where the wait joins all places, where nothing waits, nor for work after the foam."""
+    nothing = Offer((), frozenset(), (), (), "")
+
+    def listed(work: str) -> list[str]:
+        text = f"{HEAD}{OFFICE}[approvals]\nplumbing-approval = {{}}\n[work]\n{work}"
+        outlook = desk_of(text.encode(), Path("job.toml")).case().outlook
+        base = Trying(outlook, nothing, "first", at("2026-05-11 07:00")).attempt(frozenset())
+        changes = offer_of(base, nothing, "first").changes
+        return [change.id for change in changes if change.kind is ChangeKind.PART]
+
+    pipes, net = NET.splitlines()
+    assert listed(NET) == ["part:plumbing-approval:00"]
+    for other in (net.replace(", each_place = true", ""), "", net.replace('"before"', '"after"')):
+        assert listed(f"{pipes}\n{other}\n") == []
 
 
 @pytest.mark.parametrize("kind", ["evening", "fast", "dry", "slot", "part"])

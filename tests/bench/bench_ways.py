@@ -74,7 +74,8 @@ def held_job() -> str:
             "[trips]",
             'main = { booked = 2026-06-15T07:00:00, lasts = "6 h", keep_out = "24 h elapsed" }',
             "[costs]",
-            "trip = 900\nmove = 120\napproval = 80\ntrade_day = 500\ncrew = 300\nrig = 800\nshift = 350",
+            "trip = 900\nmove = 120\napproval = 80\ntrade_day = 500",
+            "crew = 300\nrig = 800\nshift = 350",
         ]
     )
 

@@ -15,7 +15,7 @@ from typing import TYPE_CHECKING
 from hypothesis import strategies as st
 
 from readiness.schedule.network import CircleError
-from tests.builders import HEAD, asked, facts, requirement
+from tests.builders import HEAD, asked, facts, requirement, work
 
 if TYPE_CHECKING:
     from tests.builders import Asked
@@ -41,6 +41,12 @@ TABLES = facts(
     obstructions={
         "duct": _thing(fixed=True, bay_by_hand=True),
         "hole": _thing(fixed=False, bay_by_hand=True),
+    },
+    # Usual work joins its places one by one, unlike a written link
+    work={
+        "long": work(),
+        "cover": work(starts_after=[{"end_of": "long", "why": "it covers it"}]),
+        "tail": work(starts_after=[{"end_of": "long", "why": "it hangs on it"}]),
     },
 )
 

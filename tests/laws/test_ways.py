@@ -9,6 +9,7 @@ from __future__ import annotations
 
 from collections import Counter
 from dataclasses import replace
+from datetime import date
 from itertools import product, zip_longest
 from typing import TYPE_CHECKING
 
@@ -38,6 +39,7 @@ COSTS = (
     "shift = 120\ncrew = 150\nrig = 60\nseal = 40\nheat_hour = 2\n"
 )
 
+SATURDAY = 5
 RIG_COSTS = st.sampled_from((30, 60, 950))
 
 YES = tuple((code, "yes", "2026-05-03T09:00:00") for code in ("answered", "access", "dry"))
@@ -81,6 +83,11 @@ class Netted(Work):
         """Return it with its wait."""
         wait = '{ end_of = "wiring-look", each_place = true }'
         return super().line().replace(" }", f", starts_after = [{wait}] }}")
+
+
+COVER = Slow("cover", "framer", ("bath",), "before", 3)
+TAIL = Work("tail", "electrician", ("kitchen",), "before", 3)
+"""What is done behind the long work in one place, whatever the other one waits for."""
 
 
 @st.composite
@@ -150,6 +157,11 @@ def jobs(draw: st.DrawFn) -> Plan:
     return replace(plan, extra=COSTS if draw(st.booleans()) else "")
 
 
+def _working_days(day: int) -> int:
+    """Return how many days of May are worked before a day, from Monday 4 on."""
+    return sum(1 for earlier in range(4, day) if date(2026, 5, earlier).weekday() < SATURDAY)
+
+
 @st.composite
 def questions(draw: st.DrawFn) -> tuple[Plan, int]:
     """Draw a plan and the day that is asked about, often one that is late by a little.
@@ -165,12 +177,14 @@ def questions(draw: st.DrawFn) -> tuple[Plan, int]:
             trade=draw(st.sampled_from(("plumber", "electrician"))),
             rooms=("kitchen", "bath"),
             order="before",
-            days=draw(st.integers(3, 9)),
+            days=_working_days(day) + draw(st.integers(0, 2)),
             approval=draw(st.booleans()),
             booked=draw(st.sampled_from(("", "", "2026-05-06"))),
         )
         few = plan.works[: draw(st.integers(0, 1))]
-        plan = replace(plan, works=(*few, storeys), has_storeys=True, thing="", pile=False)
+        behind = draw(st.sampled_from(((), (COVER,), (TAIL,), (COVER, TAIL))))
+        works = (*few, storeys, *behind)
+        plan = replace(plan, works=works, has_storeys=True, thing="", pile=False)
         plan = replace(plan, answers=YES)
         early = draw(st.sampled_from((("kitchen.outer", "kitchen.rim"), ("bath.outer",), ())))
         plan = replace(plan, early=early, early_day=draw(st.sampled_from(("", plan.early_day))))
@@ -290,8 +304,8 @@ def test_the_search_equals_trying_every_set_on_hundreds_of_jobs() -> None:
     print(f"\nlisted: {listed}\nfirst: {in_a_way}")  # noqa: T201 - so that a run shows its cases
     assert set(listed) == set(ChangeKind)
     for kind in (ChangeKind.RIG, ChangeKind.FIRST):
-        assert listed[kind] >= 30, listed
-        assert in_a_way[kind] >= 3, in_a_way
+        assert listed[kind] >= 20, listed
+        assert in_a_way[kind] >= 2, in_a_way
     assert {ChangeKind.SEAL, ChangeKind.BAY, ChangeKind.PART} <= set(in_a_way)
 
 
@@ -327,6 +341,24 @@ def test_another_rig_and_another_storey_first_are_found_where_they_are_cheapest(
     for kept, ways in ((only, ((kind,),)), ((), ())):
         alone = Trying(trying.outlook, replace(trying.offer, changes=kept), "first", trying.on)
         assert check_against_every_set(alone) == ways
+
+
+def test_a_storey_first_that_harms_the_other_one_hides_no_way() -> None:
+    """Of two days on each storey the tail of the ground needs the first two, else it is too late.
+
+    The upper storey first costs nothing and is tried first; the fast way of the cover is the way.
+    """
+    long = STOREYS_PLAN.works[0]
+    works = (replace(long, days=4), COVER, TAIL)
+    dear = COSTS.replace("crew = 150", "crew = 950").replace("shift = 120", "shift = 950")
+    plan = replace(STOREYS_PLAN, works=works, early=(), extra=dear)
+    trying = trying_of(plan, at("2026-05-11 07:00"))
+    assert trying is not None
+    turned = trying.attempt(frozenset({"first:long:upper"})).verdicts
+    assert turned is not None
+    words = {name: verdict.word.value for name, verdict in turned.surfaces.items()}
+    assert (words["bath.outer"], words["kitchen.outer"]) == ("on course", "too early")
+    assert check_against_every_set(trying)[0] == ("fast",)
 
 
 def test_a_date_before_a_keep_out_helps_a_work_that_was_booked_within_it() -> None:

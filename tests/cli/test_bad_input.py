@@ -7,12 +7,11 @@ from __future__ import annotations
 
 import os
 import subprocess
-from collections.abc import Callable
 from pathlib import Path
 
 import pytest
 
-from tests.conftest import ROOT
+from tests.cli.conftest import Run
 
 GOOD = """\
 name = "Short Lane 2"
@@ -88,21 +87,6 @@ CHANGES = {
     "a price below nothing": ("[trips]", "[costs]\ntrip = -5\n[trips]", "-5"),
     "an unknown key": ('lasts = "1 d"', 'last = "1 d"', "lasts"),
 }
-
-
-Run = Callable[..., subprocess.CompletedProcess[str]]
-
-
-@pytest.fixture
-def run(started: tuple[str, ...]) -> Run:
-    """Return what runs one command as a user would."""
-
-    def run_it(*words: str) -> subprocess.CompletedProcess[str]:
-        return subprocess.run(
-            [*started, *words], cwd=ROOT, capture_output=True, text=True, check=False, timeout=60
-        )
-
-    return run_it
 
 
 def assert_refused(result: subprocess.CompletedProcess[str], wanted: str) -> None:

@@ -6,7 +6,7 @@ import json
 
 import pytest
 
-from tests.cli.test_bad_input import run
+from tests.cli.conftest import Run
 
 SAMPLE = "sample_jobs/two-storey-house"
 
@@ -21,7 +21,7 @@ SAMPLE = "sample_jobs/two-storey-house"
         (("--shape", "square"), "'square' is not one of"),
     ],
 )
-def test_words_that_mean_no_day_are_refused(words: tuple[str, ...], wanted: str) -> None:
+def test_words_that_mean_no_day_are_refused(run: Run, words: tuple[str, ...], wanted: str) -> None:
     result = run("chance", SAMPLE, *words)
     assert result.returncode == 2
     assert result.stdout == ""
@@ -29,14 +29,14 @@ def test_words_that_mean_no_day_are_refused(words: tuple[str, ...], wanted: str)
     assert wanted in result.stderr
 
 
-def test_without_prices_the_rest_of_the_answer_stands_and_says_what_is_missing() -> None:
+def test_without_prices_the_rest_of_the_answer_stands_and_says_what_is_missing(run: Run) -> None:
     result = run("chance", SAMPLE, "--trials", "500")
     assert result.returncode == 0
     assert "No day is recommended: [costs] does not say trip and day." in result.stdout
     assert "8 of 10 chance by" in result.stdout
 
 
-def test_json_holds_the_same_as_the_text_and_the_same_seed_the_same_bytes() -> None:
+def test_json_holds_the_same_as_the_text_and_the_same_seed_the_same_bytes(run: Run) -> None:
     words = ("chance", SAMPLE, "--trials", "500", "--seed", "7", "--json")
     first, second = run(*words), run(*words)
     assert first.stdout == second.stdout
@@ -45,7 +45,7 @@ def test_json_holds_the_same_as_the_text_and_the_same_seed_the_same_bytes() -> N
     assert [line["chance"] for line in told["opens"]] == [0.5, 0.8, 0.9]
 
 
-def test_why_tells_where_figures_and_works_come_from() -> None:
+def test_why_tells_where_figures_and_works_come_from(run: Run) -> None:
     told = run("chance", SAMPLE, "--trials", "500", "--why").stdout
     assert "[common practice, no source]" in told
     assert "job.toml:" in told

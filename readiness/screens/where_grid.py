@@ -34,10 +34,11 @@ class WhereGrid(Widget):
         "Places down, days across. A cell holds two letters of the trade, explained at the end of"
         " the list; the number behind them is a step of what sets the start of board, a number"
         " before them how many crews are there at once, + says that somebody else comes as well,"
-        " and out that the keep-out shuts the room. The arrow keys move the cursor, Shift with left"
-        " or right a week, Home and End to the first and the last day, Page Up and Page Down"
-        " through the places; a click goes to a cell, and one on < or > above turns a week. Enter,"
-        " or a click on the cell under the cursor, asks about that day on all screens."
+        " and out that the keep-out shuts the room. A colon before a week says that weeks are left"
+        " out in which nobody comes. The arrow keys move the cursor, Shift with left or right a"
+        " week, Home and End to the first and the last day, Page Up and Page Down through the"
+        " places; a click goes to a cell, and one on < or > above turns a week. Enter, or a click"
+        " on the cell under the cursor, asks about that day on all screens."
     )
     can_focus = True
 

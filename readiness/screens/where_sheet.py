@@ -249,7 +249,8 @@ class View:
         for number, piece in enumerate(self.shown()):
             width = self.sheet.cell_columns * len(piece.days)
             last = number == len(self.shown()) - 1 and behind
-            told = filled(f" {_months(piece.days)}", width - 1 if last else width)
+            room = width - 1 if last else width
+            told = filled(f" {_months(piece.days, room - 1)}", room)
             over += piece.rule + told + (">" if last else "")
             days = (filled(f" {day_head(day)}", self.sheet.cell_columns) for day in piece.days)
             under += piece.rule + "".join(days)
@@ -266,10 +267,11 @@ class View:
         return filled(f"[{said}]" if is_at else f" {said}", self.sheet.cell_columns)
 
 
-def _months(days: tuple[date, ...]) -> str:
-    """Return the month of some days, or both: `Aug, Sep 2026`."""
+def _months(days: tuple[date, ...], room: int) -> str:
+    """Return the month of some days, or both: `Aug, Sep 2026`; the first alone in little room."""
     names = dict.fromkeys(f"{day:%b}" for day in days)
-    return f"{', '.join(names)} {days[-1].year}"
+    told = f"{', '.join(names)} {days[-1].year}"
+    return told if len(told) <= room else f"{days[0]:%b}"
 
 
 def _span(what: str, first: int, last: int) -> str:

@@ -180,6 +180,8 @@ def test_whatever_fits_every_cell_is_reached_and_what_is_drawn_fits(days: int) -
         assert {day for _, day in seen} == set(whole.days)
         assert {row for row, _ in seen} == set(whole.rows)
     assert View(whole, 0, whole.days[0], columns=200).heads()[0].count(":") == 2, "weeks left out"
+    alone = View(whole, 0, whole.days[0], columns=20).held().heads()[0]
+    assert alone.endswith("| May >"), "the month, where there is no room for the year"
     turned = View(whole, 0, whole.days[1], columns=52).held().turned(1)
     assert turned.day == whole.days[days + 1]
 

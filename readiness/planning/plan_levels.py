@@ -248,12 +248,17 @@ class Levels:
     def _working_time_moved(self) -> Iterator[Expression]:
         """Yield the working minutes by which each booked date moves, either way."""
         for number, leg in enumerate(self.planned.legs):
-            if leg.booked_at is None:
-                continue
-            calendar = self.planned.ground.network.base_calendar[leg.tasks[0]]
-            if leg.kind is TaskKind.ARRIVAL:
-                calendar = self.planned.ground.site.spray_calendar
-            timer = self.planned.ground.outlook.frame.calendars[calendar or 0]
-            starts = leg.activity.modes[0].parts[0].starts
-            moved = [abs(timer.minutes_between(leg.booked_at, start)) for start in starts]
-            yield self.model.value(number, moved)
+            if leg.booked_at is not None:
+                starts = leg.activity.modes[0].parts[0].starts
+                moved = [minutes_moved(self.planned, leg, start) for start in starts]
+                yield self.model.value(number, moved)
+
+
+def minutes_moved(planned: Planned, leg: Leg, start: int) -> int:
+    """Return the working minutes between the booked date of a leg and a start, either way."""
+    assert leg.booked_at is not None  # noqa: S101  asked only of what is booked
+    calendar = planned.ground.network.base_calendar[leg.tasks[0]]
+    if leg.kind is TaskKind.ARRIVAL:
+        calendar = planned.ground.site.spray_calendar
+    timer = planned.ground.outlook.frame.calendars[calendar or 0]
+    return abs(timer.minutes_between(leg.booked_at, start))

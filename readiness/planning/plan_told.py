@@ -129,10 +129,10 @@ class PlanTold:
 
     def dates(self) -> tuple[DateLine, ...]:
         """Return every date, by start."""
-        found = [self._date(number, leg) for number, leg in enumerate(self.legs)]
+        found = [self._date(leg) for leg in self.legs]
         return tuple(sorted(found, key=lambda line: (line.starts, line.ends, line.id)))
 
-    def _date(self, number: int, leg: Leg) -> DateLine:
+    def _date(self, leg: Leg) -> DateLine:
         starts, ends = self.span(leg)
         row = self.site.tasks[leg.tasks[0]]
         places = tuple(
@@ -156,7 +156,7 @@ class PlanTold:
             starts=first,
             ends=last,
             was=None if leg.booked_at is None else self.teller.moment(leg.booked_at),
-            change=self.change(number, leg),
+            change=self.change(leg),
             was_agreed=leg.agreed,
             drives=not self.driving.isdisjoint(leg.tasks),
             step=self._step(leg),
@@ -185,13 +185,13 @@ class PlanTold:
     def _who(self, leg: Leg) -> Who:
         return self.teller.who(leg.trade or "contractor")
 
-    def change(self, number: int, leg: Leg) -> str:
-        """Return what becomes of the date a leg has now."""
+    def change(self, leg: Leg) -> str:
+        """Return what becomes of the date a leg has now, by the dates of the forward pass."""
         if any(task in self.outlook.known.state.begun for task in leg.tasks):
             return "under way"
         if leg.booked_at is None:
             return "new"
-        return "stays" if self.timed.solved.chosen[number] == leg.booked else "moves"
+        return "stays" if self.span(leg)[0] == leg.booked_at else "moves"
 
     def because(self, leg: Leg) -> str:
         """Return what holds a leg where it is."""

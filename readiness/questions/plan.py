@@ -14,10 +14,10 @@ from typing import TYPE_CHECKING, Any
 from readiness.facts.vocabulary import Gate
 from readiness.job.instants import NEVER, is_dated, moment_of
 from readiness.planning.faster import MOST_IN_ALL_SETS, can_be_fast, faster
-from readiness.planning.listing_leaves import name_of_new_trip
 from readiness.planning.phases import phases_of
-from readiness.planning.plan_levels import THOUSANDTHS, Level
+from readiness.planning.plan_levels import THOUSANDTHS, Level, minutes_moved
 from readiness.planning.plan_told import CrewLine, DateLine, PlannedDay, PlanTold
+from readiness.planning.plan_written import lines_of_plan
 from readiness.planning.prices import told_cents
 from readiness.planning.watching import unwatched
 from readiness.planning.whole_plan import whole_plan
@@ -190,7 +190,7 @@ class _Telling:
             faster=tuple(self._faster()),
             tell=tuple(self._tell()),
             notes=tuple(self._notes()),
-            lines=tuple(self._lines()),
+            lines=tuple(lines_of_plan(self.told)),
         )
 
     def _sentence(self, board: int) -> str:
@@ -208,7 +208,9 @@ class _Telling:
 
     def _levels(self) -> Iterator[LevelLine]:
         for standing in self.timed.solved.standings:
-            value, says = self._level(standing, standing.value)
+            reached = self._reached(standing)
+            value, says = self._level(standing, reached)
+            is_proven = standing.is_proven and reached <= standing.value
             if standing.level is Level.BOARD:
                 board = self.board
                 says = f"board may start {self.teller.told(board)}"
@@ -217,9 +219,26 @@ class _Telling:
                 level=standing.level.value,
                 says=says,
                 value=value,
-                is_proven=standing.is_proven,
-                at_best="" if standing.is_proven else self._level(standing, standing.bound)[1],
+                is_proven=is_proven,
+                at_best="" if is_proven else self._level(standing, standing.bound)[1],
             )
+
+    def _reached(self, standing: Standing) -> int:
+        """Return the value of a level by the dates of the forward pass.
+
+        What the solver moves may come to stand where it is booked once it is timed to the minute.
+        """
+        moved = [leg for leg in self.legs if self.told.change(leg) == "moves"]
+        match standing.level:
+            case Level.AGREED:
+                return sum(leg.agreed for leg in moved)
+            case Level.TOLD:
+                return len({leg.trade for leg in moved})
+            case Level.MOVED:
+                planned = self.timed.planned
+                return sum(minutes_moved(planned, leg, self.told.span(leg)[0]) for leg in moved)
+            case _:
+                return standing.value
 
     def _level(self, standing: Standing, value: int) -> tuple[float, str]:
         match standing.level:
@@ -244,8 +263,8 @@ class _Telling:
     def _tell(self) -> tuple[Who, ...]:
         moved = [
             leg.trade
-            for number, leg in enumerate(self.legs)
-            if leg.booked_at is not None and self.told.change(number, leg) == "moves"
+            for leg in self.legs
+            if leg.booked_at is not None and self.told.change(leg) == "moves"
         ]
         return tuple(self.teller.who(name) for name in sorted(set(moved)))
 
@@ -253,8 +272,8 @@ class _Telling:
         """Yield what is agreed and cannot stand, with what is against it."""
         if not self.found.moves_agreed:
             return
-        for number, leg in enumerate(self.legs):
-            if not leg.agreed or leg.booked_at is None or self.told.change(number, leg) != "moves":
+        for leg in self.legs:
+            if not leg.agreed or leg.booked_at is None or self.told.change(leg) != "moves":
                 continue
             what = (
                 f"The {self.site.trips[leg.about].name} trip"
@@ -362,36 +381,6 @@ class _Telling:
             yield "No work that can be hurried brings the start of board forward."
         if len(names) > MOST_IN_ALL_SETS:
             yield "Looked at: each work alone, and all together; not every set of them."
-
-    # What it writes
-
-    def _lines(self) -> Iterator[dict[str, Any]]:
-        written: set[str] = set()
-        for number, leg in enumerate(self.legs):
-            if self.told.change(number, leg) not in ("new", "moves") or leg.about in written:
-                continue
-            if leg.kind is TaskKind.ARRIVAL:
-                written.add(leg.about)
-                trip, name = self.site.trips[leg.about], leg.about
-                if not trip.planned:
-                    name = name_of_new_trip({*self.site.trips, *self.site.stays})
-                    yield {"kind": "trip", "trip": name, "surfaces": list(trip.surfaces)}
-                yield self._dated(name, self.timed.arrivals[leg.about])
-            elif leg.kind is TaskKind.WORK and leg.about in self.site.stays:
-                chain = self.site.stay_tasks[leg.about].chains
-                if any(leg.tasks[0] == each[0] for each in chain):
-                    written.add(leg.about)
-                    yield self._dated(leg.about, self.timed.forecast.start[leg.tasks[0]])
-            elif leg.kind is TaskKind.PULL:
-                at = self.timed.forecast.start[leg.tasks[0]]
-                yield {"kind": "thing-dated", "thing": leg.about, "pull": self._wall(at)}
-
-    def _dated(self, what: str, at: int) -> dict[str, Any]:
-        return {"kind": "dated", "what": what, "when": self._wall(at), "agreed": False}
-
-    def _wall(self, instant: int) -> str:
-        zone = zone_days(self.site.zone).zone
-        return moment_of(instant, zone).replace(tzinfo=None).isoformat()
 
 
 def _counted(count: int, one: str, several: str = "") -> str:

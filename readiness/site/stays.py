@@ -289,15 +289,13 @@ class _Merger(NamedTuple):
 
     def _in_turn(self, parts: tuple[str, ...], row: WorkRow | None) -> tuple[str, ...]:
         """Return the places of the parts, first those that are to be worked first."""
-        first = row.first if row is not None else ()
-        if not first:
+        if row is None or not row.first:
             return parts
         inside = self.places.members
         turns = [
             inside.get(name) or {*rooms_of((name,), self.job), *surfaces_of((name,), self.job)}
-            for name in first
-        ]
-        turns.append(set(parts))
+            for name in row.first
+        ] + [set(parts)]
         return tuple(
             sorted(parts, key=lambda part: next(n for n, held in enumerate(turns) if part in held))
         )

@@ -86,3 +86,9 @@ def test_a_written_plan_is_what_the_forecast_then_says(tmp_path: Path) -> None:
             assert after.teller.moment(after.outlook.known.arrivals[name]) == date.starts
         assert check(after, answer.instants.on).verdict is not None
         assert (folder / "job.toml").read_bytes() == sample.read_bytes()
+        again = plan(after)
+        moves = [date for date in again.dates if date.change == "moves"]
+        assert all(date.starts != date.was for date in moves)
+        levels = {line.level: line.value for line in again.levels}
+        assert levels["people told something new"] == len(again.tell)
+        assert len(again.tell) == len({date.who.id for date in moves})

@@ -66,6 +66,11 @@ HEAD = "2026-05-11 07:40 Lea Brandt, crew lead: "
     ("kind", "fields", "line"),
     [
         ("arrived", {"trip": "main"}, "arrived main --how seen"),
+        (
+            "reserved",
+            {"trip": "main", "surfaces": ["rim"], "follow_up": "seal it", "behind": "duct"},
+            'reserved main rim --behind "duct" --reason "seal it" --how seen',
+        ),
         ("sprayed", {"trip": "main", "surfaces": ["all"]}, "sprayed main all --how seen"),
         (
             "sprayed",

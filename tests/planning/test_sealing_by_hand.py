@@ -7,11 +7,14 @@ from pathlib import Path
 
 import pytest
 
+from readiness.cli.page import paper_of
 from readiness.desk.desk import Desk, desk_of, open_desk
 from readiness.desk.drafting import Draft
+from readiness.desk.papers import answers_of
 from readiness.desk.statement import Statement, writer_of
 from readiness.facts.loader import load_by_hand
 from readiness.facts.vocabulary import LEFT_OUT, Gate
+from readiness.pages.paper import Paper, Point, Points
 from readiness.planning.listing_by_hand import fits
 from readiness.questions.check import check
 from readiness.questions.ways import WayLine, WaysAnswer, ways
@@ -74,8 +77,24 @@ def test_the_rest_of_the_surface_is_sprayed_and_its_area_told(tmp_path: Path) ->
     way = found(text).ways[0]
     assert way.does.startswith("Leave duct where it is, keep the bay behind duct at Kitchen rim")
     assert "Kitchen rim of 30 sq ft is sprayed without that bay; mark and measure it" in way.brings
-    site = applied(text, way, tmp_path).case().site
-    assert "kitchen.rim" in site.trips["first"].surfaces
+    desk = applied(text, way, tmp_path)
+    assert "kitchen.rim" in desk.case().site.trips["first"].surfaces
+    answers = answers_of(desk.case())
+    (duct,) = answers.particulars.things
+    assert (duct.surfaces, duct.bays) == ((), ("Kitchen rim",))
+    told = [
+        point for point in _not_to_spray(paper_of("crew lead", answers)) if "duct" in point.head
+    ]
+    assert [point.head for point in told] == ["The bay behind duct"]
+    assert "later: seal by hand with canned foam and sealant" in told[0].text
+
+
+def _not_to_spray(paper: Paper) -> tuple[Point, ...]:
+    return next(
+        section.points
+        for section in paper.sections
+        if isinstance(section, Points) and section.heading == "Do not spray"
+    )
 
 
 def test_the_cheapest_method_that_fits_is_offered_and_the_others_are_named() -> None:

@@ -96,7 +96,7 @@ def head_lines(answer: CheckAnswer) -> list[str]:
     after = f", after {last.call.name}" if last.call.id != last.who.id else ""
     return [
         first,
-        f"{'held by' if count == 1 else f'held by ({count})':<11}  {last.says}",
+        f"{'held by' if count == 1 else f'held by ({count})':<12} {last.says}",
         f"cleared by   {told_who(last.who)}{after}",
         f"clears       {clearing_told(last)}",
         f"next call    {_next_call(answer)}",

@@ -48,10 +48,12 @@ async def test_a_hostile_name_is_only_shown(name: str) -> None:
     async with app.run_test(size=(80, 24)) as pilot:
         await pilot.press("down", "enter", "w", "h", "enter")
         await pilot.pause()
-        assert f"holding {name[:8]}" in screen_text(app), "in the title of the pane too"
+        assert f"last to clear first: {name[:8]}" in screen_text(app), (
+            "in the title of the pane too"
+        )
         await pilot.resize_terminal(120, 40)
         await pilot.pause()
-        assert f"holding {name[:8]}" in screen_text(app), "and on a wider screen"
+        assert f"last to clear first: {name[:8]}" in screen_text(app), "and on a wider screen"
         for width, height in ((120, 40), (80, 24)):
             await pilot.resize_terminal(width, height)
             await pilot.press("p", "e")

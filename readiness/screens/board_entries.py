@@ -178,12 +178,11 @@ def zone_lines(line: DepthLine, units: str) -> Iterable[Line]:
 def _items(board: BoardPart) -> Iterable[Entry]:
     left = sum(1 for item in board.items if item.state in {"open", "failed"})
     yield _heading(ITEMS, f"After the spray: {left} of {len(board.items)} still to see, do or tell")
-    phase = ""
-    for item in board.items:
-        if item.phase != phase:
-            phase = item.phase
-            yield _heading(f"phase {phase}", phase, _INSIDE)
-        yield Entry(f"item {item.code}", tuple(_item(item)))
+    for phase in dict.fromkeys(item.phase for item in board.items):
+        yield _heading(f"phase {phase}", phase, _INSIDE)
+        for item in board.items:
+            if item.phase == phase:
+                yield Entry(f"item {item.code}", tuple(_item(item)))
 
 
 def _item(item: ItemLine) -> Iterable[Line]:

@@ -26,7 +26,7 @@ GATE_QUESTIONS = {
     "board": "may it be covered?",
 }
 ANSWERS = {
-    "promise": ("yes, the day can be named", "no, don't name the day"),
+    "promise": ("yes, this day works", "no, this day does not work"),
     "roll": ("yes, the rig may leave", "no, the rig may not leave"),
     "gun": ("yes, it may be sprayed", "no, it may not be sprayed"),
     "board": ("yes, it may be covered", "no, it may not be covered"),
@@ -44,8 +44,6 @@ def five_lines(answer: CheckAnswer, columns: int) -> list[str]:
 def _verdict(answer: CheckAnswer) -> str:
     """Return the word, yes or no to what the gate asks, and how many surfaces are held up."""
     says = ANSWERS[answer.instants.gate][not answer.is_yes]
-    if answer.instants.gate == "promise" and answer.trip_booked:
-        says = "yes, the booked day holds" if answer.is_yes else "no, the booked day does not hold"
     asked = [line for line in answer.surfaces if line.trip == answer.trip]
     held = sum(1 for line in asked if line.blockers)
     of = f"{held} of {len(asked)} surfaces held up" if held else "nothing holds it up"

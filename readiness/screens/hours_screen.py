@@ -24,6 +24,8 @@ from readiness.screens.hours_steps import Answers
 from readiness.screens.question_screen import QuestionScreen
 
 if TYPE_CHECKING:
+    from datetime import date
+
     from textual.app import ComposeResult
 
     from readiness.foam.hours import Forecast
@@ -57,6 +59,7 @@ class HoursScreen(QuestionScreen):
         super().__init__(session)
         self.found: Answers | None = None
         self._opened: set[str] = set()
+        self._drawn_day: date | None = None
 
     def compose_panes(self) -> ComposeResult:
         """Yield the one list."""
@@ -107,6 +110,13 @@ class HoursScreen(QuestionScreen):
         pane = self.query_one(EntriesPane)
         pane.border_title = Content(hours_title(found))
         pane.show(hours_entries(answer, found, self._opened))
+        if self._drawn_day != answer.instants.on.date():
+            # Another day begins at its top, and what was said of the one before is over
+            if self._drawn_day is not None:
+                self.tell("")
+                pane.action_first()
+                pane.scroll_home(animate=False)
+            self._drawn_day = answer.instants.on.date()
 
     # What keys and clicks do
 

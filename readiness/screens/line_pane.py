@@ -25,9 +25,10 @@ if TYPE_CHECKING:
     from readiness.desk.listening import Heard
 
 HELP = (
-    "A line for the diary, like: done wiring kitchen. While you type, the form of the line stands"
-    " below it, then what is understood, then the words that may stand next: down goes to them,"
-    " Enter or a click takes one. Enter in the line shows what would be written."
+    "A line for the diary, like: remark the drive is clear; or done, then a work and its places."
+    " While you type, the form of the line stands below it, then what is understood, then the"
+    " words that may stand next: down goes to them, Enter or a click takes one. Enter in the line"
+    " shows what would be written."
 )
 
 
@@ -61,7 +62,7 @@ class LinePane(Vertical):
 
     def compose(self) -> ComposeResult:
         """Yield field, what is understood, and words."""
-        yield LineField("line", "for example: done wiring kitchen")
+        yield LineField("line", "for example: remark the drive is clear")
         yield Static(id="line-form", markup=False)
         yield Static(id="line-reading", markup=False)
         yield EntriesPane("line-words")

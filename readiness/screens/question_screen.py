@@ -246,7 +246,8 @@ class QuestionScreen(Screen[None]):
 
     async def action_help(self) -> None:
         """Tell about the focused pane."""
-        told = getattr(self.focused, "HELP", self.HELP)
+        # The toolkit's own widgets have the name too, with nothing in it
+        told = getattr(self.focused, "HELP", None) or self.HELP
         await self.app.push_screen(
             HelpScreen(str(told), told_acts(self.ACTS, self.session.keys)), self._do
         )

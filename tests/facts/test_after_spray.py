@@ -79,3 +79,9 @@ def test_figures_of_depth_can_be_read_and_name_their_source() -> None:
     assert Share.parse(figures["uneven"].share).percent == 20
     assert Share.parse(figures["thinnest-spot"].share).percent == 75
     assert Length.parse(figures["trimmed-under"].length).inches * 2 == 1
+
+
+def test_the_items_of_a_phase_stand_together() -> None:
+    """Else a list that begins each phase under a heading tells one of them twice."""
+    phases = [item.phase for item in ITEMS.values()]
+    assert phases == sorted(phases, key=list(dict.fromkeys(phases)).index)

@@ -14,7 +14,9 @@ from click.testing import CliRunner
 
 from readiness.cli.main import Exit, readiness
 from readiness.desk.desk import Desk, open_desk
+from readiness.facts.vocabulary import Gate
 from readiness.questions.check import CheckAnswer, check
+from readiness.screens.board_entries import board_entries
 from tests.conftest import ROOT
 
 SAMPLES = ROOT / "sample_jobs"
@@ -158,3 +160,11 @@ def test_another_day_than_the_booked_one_calls_nobody_off() -> None:
     case = desk_of_sample(HOUSE).case()
     monday = check(case, answer_of(HOUSE).instants.on.date() + timedelta(days=6))
     assert monday.booked_in_vain is None
+
+
+@every_sample
+def test_every_entry_of_the_board_screen_has_an_id_of_its_own(name: str) -> None:
+    """Before the foam too; the list on the screen takes no id twice."""
+    answer = check(desk_of_sample(name).case(), gate=Gate.BOARD)
+    ids = [entry.id for entry in board_entries(answer, None)]
+    assert len(ids) == len(set(ids))

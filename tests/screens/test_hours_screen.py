@@ -133,6 +133,21 @@ async def test_a_day_with_a_forecast_has_the_hours_and_steps_that_the_questions_
         assert len(rows(app)) == before + 6, "each of its seven hours by a click"
 
 
+async def test_another_day_begins_at_its_top_without_what_was_said_of_the_one_before() -> None:
+    app = app_of(Asker(open_desk(HOUSE)))
+    async with app.run_test(size=(80, 24)) as pilot:
+        await opened(pilot, app, HoursScreen)
+        await press(pilot, "right", "n")
+        notice = app.screen.query_one("#notice")
+        assert "now is on another day" in str(notice.render())
+        pane = app.screen.query_one(EntriesPane)
+        await press(pilot, "end")
+        assert pane.scroll_y
+        await press(pilot, "left")
+        assert "now is on another day" not in str(notice.render())
+        assert pane.scroll_y == 0
+
+
 async def test_without_a_forecast_it_says_how_to_give_one_and_takes_one_that_is_laid_there(
     tmp_path: Path,
 ) -> None:

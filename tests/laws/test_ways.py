@@ -307,9 +307,20 @@ def test_the_search_equals_trying_every_set_on_hundreds_of_jobs() -> None:
     for kind in (ChangeKind.RIG, ChangeKind.FIRST):
         assert listed[kind] >= 20, listed
         assert in_a_way[kind] >= 2, in_a_way
-    assert {ChangeKind.SEAL, ChangeKind.BAY, ChangeKind.PART} <= set(in_a_way)
+    assert listed[ChangeKind.PART] >= 20, listed
+    assert {ChangeKind.SEAL, ChangeKind.BAY} <= set(in_a_way)
 
 
+PART_PLAN = Plan(
+    works=(
+        Mixed("mixed", "plumber", ("bath", "kitchen"), "before", 1, booked="2026-05-05"),
+        Work("rough", "plumber", ("bath", "kitchen"), "before", 2, approval=True),
+        Netted("net", "framer", ("bath", "kitchen"), "before", 3),
+    ),
+    trip_day="2026-05-05T07:00:00",
+    early_day="2026-05-06T07:00:00",
+    lasts_hours=4,
+)
 RIG_PLAN = Plan(
     works=(
         Slow("slow", "plumber", ("bath", "kitchen"), "before", 4, approval=True),
@@ -328,6 +339,16 @@ STOREYS_PLAN = Plan(
     has_storeys=True,
     extra=COSTS,
 )
+
+
+def test_a_look_at_a_part_first_is_found_where_it_is_in_the_best_way() -> None:
+    """Nets go up where the look has passed; found by drawing, and made as small as it goes."""
+    trying = trying_of(PART_PLAN, at("2026-05-10 07:00"))
+    assert trying is not None
+    assert ChangeKind.PART in check_against_every_set(trying)[0]
+    kept = tuple(change for change in trying.offer.changes if change.kind != ChangeKind.PART)
+    without = Trying(trying.outlook, replace(trying.offer, changes=kept), "first", trying.on)
+    assert check_against_every_set(without)[:1] != check_against_every_set(trying)[:1]
 
 
 @pytest.mark.parametrize(("plan", "kind"), [(RIG_PLAN, "rig"), (STOREYS_PLAN, "first")])

@@ -122,6 +122,14 @@ _FACTS: dict[str, dict[str, dict[str, Any]]] = {
             "pull_trade": "plumber",
             "pull_takes": "4 h",
         },
+        "stairs": {
+            "title": "Stairs along the wall",
+            "fixed": False,
+            "blocks": ["wall above grade"],
+            "pull_trade": "contractor",
+            "pull_takes": "4 h",
+            "bay_by_hand": True,
+        },
         "pile": {
             "title": "A pile of board",
             "fixed": False,

@@ -109,8 +109,18 @@ def reserved(listener: Listener, words: list[str], options: Mapping[str, str]) -
         "follow_up": options.get("reason", ""),
     }
     if "behind" in options:
-        found["behind"] = completed(options["behind"], listener.job.obstructions, "thing")
+        found["behind"] = _with_bay(listener, options["behind"])
     return found
+
+
+def _with_bay(listener: Listener, word: str) -> str:
+    """Return the thing that a word means, if the bay behind it may be left out."""
+    thing = completed(word, listener.job.obstructions, "thing")
+    kind = listener.facts.obstructions[listener.job.obstructions[thing].is_]
+    if not kind.may_leave_bay:
+        message = f"behind {thing} no bay can be left out: {kind.title}"
+        raise NoteRefused(message, kind.instead or "it has to be pulled, or its surface left out")
+    return thing
 
 
 def off(listener: Listener, words: list[str], options: Mapping[str, str]) -> Fields:

@@ -236,6 +236,11 @@ class ObstructionKind(Row):
     bay_by_hand: bool = False
     """The bay behind it may be left out of the spraying and sealed by hand instead."""
 
+    @property
+    def may_leave_bay(self) -> bool:
+        """Say whether it may stay with its bay left out; never what a licensed trade pulls."""
+        return self.bay_by_hand and not self.licensed
+
 
 class TripStep(Row):
     """A step of the spray crew's day."""

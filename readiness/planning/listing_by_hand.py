@@ -58,7 +58,7 @@ class ByHandListing:
         verdicts = tuple(held)
         methods = self._cheapest_first(m for m in load_by_hand().values() if m.in_bays)
         for thing in self.site.things.values():
-            if not thing.kind.bay_by_hand or thing.kind.licensed:
+            if not thing.kind.may_leave_bay:
                 continue
             surfaces = tuple(
                 verdict.surface for verdict in verdicts if self._is_held_by(verdict, thing)

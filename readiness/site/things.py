@@ -49,7 +49,8 @@ def _draw(
     origin = drawing.origin_of("obstructions", name)
     in_front_of, missing = _blocked(row, drawing)
     place = _told_at(row, in_front_of, drawing)
-    left_out = surfaces_of(row.reserved, drawing.job)
+    # Behind gas, a flue or a panel no bay can be left out, whoever writes it: it stays in the way
+    left_out = surfaces_of(row.reserved, drawing.job) if kind.may_leave_bay else ()
     blocks = tuple(surface for surface in in_front_of if surface not in left_out)
     takes = row.pull_takes or Duration.parse(kind.pull_takes)
     pull = None

@@ -48,6 +48,7 @@ approval = "wiring-look" }
 lining = { trade = "drywall", in = ["bath", "kitchen"], order = "after", takes = "2 d" }
 [obstructions]
 tub = { is = "tub", blocks = ["bath.outer"] }
+stairs = { is = "stairs", blocks = ["kitchen.south-wall"] }
 [trips]
 first = { booked = 2026-05-11T07:00:00, lasts = "4 h" }
 """
@@ -270,12 +271,12 @@ LINES: dict[str, dict[str, Any]] = {
         "surfaces": ["kitchen.south-wall"],
         "follow_up": "line set comes later",
     },
-    'reserved South wall --behind tub --reason "boards, edges sealed"': {
+    'reserved South wall --behind stairs --reason "boards, edges sealed"': {
         "kind": "reserved",
         "trip": "first",
         "surfaces": ["kitchen.south-wall"],
         "follow_up": "boards, edges sealed",
-        "behind": "tub",
+        "behind": "stairs",
     },
     'sealed South wall --reason "canned foam at the sill"': {
         "kind": "sealed",
@@ -381,6 +382,7 @@ REFUSED: dict[str, str] = {
     "takes wires soon": "'soon' is not a duration",
     "passed wirring-look": "'wirring-look' is no approval of this job; did you mean wiring-look?",
     "passed look": "'look' is no approval of this job",
+    "reserved South wall --behind tub": "behind tub no bay can be left out",
     "set tubb": "'tubb' is no thing of this job; did you mean tub?",
     "set stack --is pil --blocks bath": "",
     "pull tub next thursday": "Thu 7 May 2026 or Thu 14 May 2026?",

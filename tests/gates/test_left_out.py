@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import pytest
+
 from readiness.facts.rows import Facts
 from readiness.facts.vocabulary import LEFT_OUT, Gate
 from readiness.questions.calls import calls
@@ -20,7 +22,7 @@ RESERVED = said(
     surfaces=["kitchen.outer"],
     follow_up="seal by hand with boards",
 )
-DUCT = '\n[obstructions]\nduct = { is = "tub", blocks = ["kitchen.outer"] }\n'
+DUCT = '\n[obstructions]\nduct = { is = "stairs", blocks = ["kitchen.outer"] }\n'
 BAY = said(
     "reserved",
     "2026-05-08T10:00:00",
@@ -50,7 +52,18 @@ def tables() -> Facts:
         LEFT_OUT: requirement(due="board", category="closing up", clears="framer"),
     }
     works = {name: kind.model_dump() for name, kind in board.TABLES.work.items()}
-    return facts(requirements=kinds, work=works)
+    stairs = {
+        "title": "Stairs at an outside wall",
+        "blocks": ["wall above grade"],
+        "pull_trade": "plumber",
+        "pull_takes": "4 h",
+        "fixed": True,
+    }
+    things = {
+        "stairs": {**stairs, "bay_by_hand": True},
+        "heater": {**stairs, "bay_by_hand": True, "licensed": True},
+    }
+    return facts(requirements=kinds, work=works, obstructions=things)
 
 
 def job(*entries: Data, text: str = board.JOB) -> Asked:
@@ -96,6 +109,17 @@ def test_the_bay_behind_a_thing_is_left_out_and_its_surface_sprayed_without_it()
     closed = job(BAY, *RELEASED, *PASSED, CLOSED, text=board.JOB + DUCT)
     assert held(closed) == ("passed", [])
     assert closed.site.reserved == frozenset()
+
+
+@pytest.mark.parametrize("kind", ["tub", "heater"])
+def test_nobody_leaves_out_the_bay_behind_what_has_to_be_pulled(kind: str) -> None:
+    """By the diary or the job file, a thing with gas, a flue or a panel stays in the way."""
+    text = board.JOB + DUCT.replace('"stairs"', f'"{kind}"')
+    written = text.replace("] }\n", '], reserved = ["kitchen.outer"] }\n')
+    for found in (job(BAY, text=text), job(text=written)):
+        assert found.site.things["duct"].blocks == ("kitchen.outer",)
+        assert found.site.things["duct"].bays == ()
+        assert not found.verdicts(Gate.PROMISE, at("2026-05-11 07:00")).is_yes
 
 
 def test_a_named_person_may_waive_what_was_left_out() -> None:

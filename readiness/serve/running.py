@@ -6,6 +6,7 @@ asked for, and so no token, is written into a log.
 
 from __future__ import annotations
 
+import signal
 import socket
 from ipaddress import ip_address
 from typing import TYPE_CHECKING
@@ -47,11 +48,7 @@ def is_only_here(listening: socket.socket) -> bool:
 
 
 def serve(app: App, listening: socket.socket) -> None:
-    """Answer until the program is ended.
-
-    Raises:
-        KeyboardInterrupt: By ctrl+c.
-    """
+    """Answer until the program is ended, by ctrl+c from the first moment on."""
     config = uvicorn.Config(
         app,
         http=Connection,
@@ -69,4 +66,11 @@ def serve(app: App, listening: socket.socket) -> None:
         timeout_graceful_shutdown=LAST_SECONDS,
         h11_max_incomplete_event_size=LARGEST_HEAD_BYTES,
     )
-    uvicorn.Server(config).run(sockets=[listening])
+    server = uvicorn.Server(config)
+
+    def end(*_: object) -> None:
+        server.should_exit = True
+
+    # The server listens to ctrl+c only once its loop runs; what comes sooner must not tear that up
+    signal.signal(signal.SIGINT, end)
+    server.run(sockets=[listening])
